@@ -1,0 +1,188 @@
+"""The Brief: everything that a sheet prints, worked and rounded. Rendering adds nothing to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from briefgen.calc.flight import Flight
+from briefgen.facts import facts_of
+from briefgen.figures import Figure
+from briefgen.items import Item, State, required_items
+from briefgen.model.trip import Trip, Use
+from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
+
+STANDING = (
+    "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
+    "Figures hold for the conditions stated and for a technique as good as the handbook's. Check them before use.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution that the rules raised: what to do, and where that comes from."""
+
+    id: str
+    severity: str
+    text: str
+    citation: str
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A table's own conditions beside the technique that is planned."""
+
+    title: str
+    page: str
+    rows: tuple[tuple[str, str, str], ...]  # what, table, planned
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the working: figures that belong together."""
+
+    title: str
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """One brief. `facts` are what the rules may ask about; `counts` the number of items in each state."""
+
+    title: str
+    as_of: str
+    crew: str
+    registration: str
+    description: str
+    handbook: str
+    differences: tuple[str, ...]
+    policy: str
+    not_for_flight: str
+    remarks: tuple[str, ...]
+    items: tuple[Item, ...]
+    counts: Mapping[State, int]
+    takeoff: TakeoffPage
+    landing: LandingPage
+    recheck: tuple[RecheckRow, ...]
+    rework: tuple[str, ...]
+    compared: tuple[Compared, ...]
+    sections: tuple[Section, ...]
+    facts: Mapping[str, Any]
+    cautions: tuple[Caution, ...] = ()
+    standing: tuple[str, ...] = STANDING
+
+
+def assemble(trip: Trip, flight: Flight) -> Brief:
+    """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
+    items = required_items(trip, flight)
+    book = trip.aircraft.handbook
+    return Brief(
+        title=trip.title,
+        as_of=trip.as_of,
+        crew=trip.crew,
+        registration=trip.aircraft.registration,
+        description=trip.aircraft.description,
+        handbook=f"{book.title}, {book.revision}, {book.date}",
+        differences=trip.aircraft.differences,
+        policy=trip.policy.name if trip.policy else "no policy loaded: nothing is better than 'under policy'",
+        not_for_flight=trip.not_for_flight,
+        remarks=_remarks(trip),
+        items=items,
+        counts={state: sum(item.state is state for item in items) for state in State},
+        takeoff=takeoff_page(trip, flight),
+        landing=landing_page(trip, flight),
+        recheck=recheck_rows(trip, flight),
+        rework=_rework(trip),
+        compared=_compared(trip, flight),
+        sections=_sections(flight, items),
+        facts=facts_of(trip, flight, items),
+    )
+
+
+def _remarks(trip: Trip) -> tuple[str, ...]:
+    strips = dict.fromkeys((trip.departure.use.strip, trip.arrival.use.strip))
+    return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks))
+
+
+def _rework(trip: Trip) -> tuple[str, ...]:
+    """Return the limits past which the brief must be worked again."""
+    rework = trip.policy.rework if trip.policy else None
+    if rework is None:
+        return ("anything is other than given here",)
+    until = datetime.fromisoformat(trip.as_of) + timedelta(seconds=rework.after_s)
+    places: dict[str, Use] = {use.strip.name: use for use in (trip.departure.use, trip.arrival.use)}
+    warmer = ", ".join(
+        f"{name} over {use.conditions.temperature_degC + rework.warmer_degC:.0f} °C" for name, use in places.items()
+    )
+    return (
+        f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
+        warmer,
+        f"wind {rework.wind_kt:g} kt other than given",
+        f"takeoff over {trip.departure.weight_lb + rework.heavier_lb:,.0f} lb",
+        f"landing over {trip.arrival.weight_lb + rework.heavier_lb:,.0f} lb",
+    )
+
+
+def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
+    """Return the conditions of each table used, beside what is planned."""
+    pairs = (
+        ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
+        ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
+    )
+    found = []
+    for title, chart, technique, flaps, use in pairs:
+        if chart is None:
+            continue
+        table, conditions = chart.conditions, use.conditions
+        ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
+        rows = [
+            ("technique", table.technique, technique),
+            ("flaps", chart.flaps, flaps),
+            ("power", table.power, "as the technique says"),
+            ("surface", table.surface, f"{use.runway.surface}, {conditions.surface}{ground}"),
+            ("wind", table.wind or "not stated", conditions.wind.text),
+            ("braking", table.braking or "not stated", "as the technique says"),
+            ("already factored", "yes" if table.factored else "no", ""),
+        ]
+        found.append(Compared(title, chart.page, tuple(rows)))
+    return tuple(found)
+
+
+def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
+    """Return the working, in the order of the sheet; each figure once."""
+    takeoff, planned, up = flight.takeoff, flight.planned, flight.flaps_up
+    by_id = {item.id: item for item in items}
+
+    def need_of(id: str) -> tuple[Figure, ...]:
+        return (*by_id[id].figures[:2], by_id[id].figures[2])
+
+    sections = [
+        Section(
+            "Air at the departure", (flight.departure_air.pressure_altitude, flight.departure_air.density_altitude)
+        ),
+        Section("Takeoff speeds", (takeoff.liftoff, takeoff.at_50_ft)),
+        Section("Takeoff ground roll", need_of("takeoff-roll")),
+        Section("Takeoff over 50 ft", need_of("takeoff-50")),
+        Section("Abort point", (flight.abort.point, flight.abort.speed, flight.abort.stopping)),
+        Section("Land back at the departure, at takeoff weight", need_of("landing-back")),
+        Section(
+            "Air at the destination", (flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude)
+        ),
+        Section("Approach speeds", (planned.approach, up.approach)),
+        Section(
+            "Landing as planned", (planned.allowance, planned.total, *need_of("landing"), flight.go_around.point)
+        ),
+        Section(
+            "Landing, flaps up",
+            (up.allowance, up.total, *need_of("landing-flaps-up"), flight.go_around_flaps_up.point),
+        ),
+    ]
+    if "landing-partial" in by_id:
+        sections.append(Section(by_id["landing-partial"].title, need_of("landing-partial")))
+    crosswinds = (by_id["takeoff-crosswind"], by_id["landing-crosswind"])
+    sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
+    weights = (by_id["takeoff-weight"], by_id["landing-weight"])
+    sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
+    return tuple(sections)

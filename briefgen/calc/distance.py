@@ -1,0 +1,201 @@
+"""The one chain behind every distance: look up, correct for every cause, allow for speed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import groupby, permutations
+from typing import NamedTuple
+
+from briefgen.calc.atmosphere import density_ratio, pressure_altitude
+from briefgen.calc.runway import Have
+from briefgen.calc.wind import RunwayWind
+from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
+from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.notes import Note, corrections
+from briefgen.model.weather import Conditions
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One runway in one direction in its air: all that a distance depends on, but for the airplane."""
+
+    surface: str
+    conditions: Conditions
+    pressure_altitude_ft: float
+    density_ratio: float
+    wind: RunwayWind
+    have: Have
+
+
+def scene(surface: str, elevation_ft: float, conditions: Conditions, wind: RunwayWind, have: Have) -> Scene:
+    """Return the scene of one runway use; `elevation_ft` is the field's [ft]."""
+    height_ft = pressure_altitude(elevation_ft, conditions.altimeter_hPa)
+    return Scene(surface, conditions, height_ft, density_ratio(height_ft, conditions.temperature_degC), wind, have)
+
+
+@dataclass(frozen=True, slots=True)
+class Multiply:
+    """Multiply a distance by a number of the inputs."""
+
+    quantity: str
+    by: str
+    label: str
+    detail: str
+    source: Source
+    needs: tuple[str, ...] = ()
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the product [ft]."""
+        return values[self.quantity] * inputs[self.by]
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed."""
+        return Step(self.quantity, self.label, self.detail, values[self.quantity], after, "ft", self.source)
+
+
+class Part(NamedTuple):
+    """One part of a sum: a quantity or an input, its sign, and the input that multiplies it, if any."""
+
+    name: str
+    by: str = ""
+    sign: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Begin a quantity as a sum of parts."""
+
+    quantity: str
+    parts: tuple[Part, ...]
+    label: str
+    source: Source
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The names of the parts."""
+        return tuple(part.name for part in self.parts)
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the sum [ft]."""
+        return sum(value * (inputs[part.by] if part.by else 1) for part, value in self._parts(values, inputs))
+
+    def _parts(self, values: Mapping[str, float], inputs: Inputs) -> list[tuple[Part, float]]:
+        return [(part, part.sign * _read(part.name, values, inputs)) for part in self.parts]
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed."""
+        words = [
+            f"{'+' if part.sign > 0 else '−'} {abs(value):,.1f}" + (f" × {inputs[part.by]:g}" if part.by else "")
+            for part, value in self._parts(values, inputs)
+        ]
+        return Step(self.quantity, self.label, " ".join(words).removeprefix("+ "), None, after, "ft", self.source)
+
+
+@dataclass(frozen=True, slots=True)
+class Longest:
+    """Begin a quantity as the longest of others, each with the words for it."""
+
+    quantity: str
+    among: tuple[tuple[str, str], ...]  # (quantity, words)
+    label: str
+    source: Source
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """All of them: one that is missing makes the longest missing."""
+        return tuple(name for name, _ in self.among)
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the longest [ft]."""
+        return max([_read(name, values, inputs) for name, _ in self.among])
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed: which it is, and what it was weighed against."""
+        found = [(_read(name, values, inputs), words) for name, words in self.among]
+        longest = next(words for value, words in found if value == after)
+        others = ", ".join(f"{words} {value:,.1f}" for value, words in found if words != longest)
+        detail = f"{longest}; not shorter than {others}" if others else longest
+        return Step(self.quantity, self.label, detail, None, after, "ft", self.source)
+
+
+def _read(name: str, values: Mapping[str, float], inputs: Inputs) -> float:
+    return values[name] if name in values else inputs[name]
+
+
+@dataclass(frozen=True, slots=True)
+class Workings:
+    """A chain worked in every order that the handbook leaves open; each figure is the longest of them."""
+
+    runs: tuple[Working, ...]
+
+    def figure(self, quantity: str, label: str, *, estimate: bool = False) -> Figure:
+        """Return the longest figure [ft], or the first refusal."""
+        figures = [run.figure(quantity, label, estimate=estimate) for run in self.runs]
+        refused = next((figure for figure in figures if figure.value is None), None)
+        return refused or max(figures, key=lambda figure: figure.known)
+
+    def value(self, quantity: str) -> float | None:
+        """Return the longest value [ft] alone, None if refused."""
+        if any(quantity in run.refusals for run in self.runs):
+            return None
+        return max(run.values[quantity] for run in self.runs)
+
+
+def work_chart(
+    chart: DistanceChart,
+    causes: Mapping[str, float],
+    guidance: tuple[Note, ...],
+    inputs: Inputs,
+    tail: Iterable[Operation],
+    *,
+    pro_rata: bool,
+    keep_steps: bool = True,
+    estimated: str = "",
+) -> Workings:
+    """Work a chart's chain: look-up, corrections in printed order (in every order where open), then a tail.
+
+    Parameters
+    ----------
+    chart : the handbook's table pair and notes.
+    causes : present today, with amounts.
+    guidance : the policy's notes for this phase.
+    inputs : the chart's axes, by name, and whatever the tail reads.
+    tail : what follows the corrections.
+    pro_rata : give wind credit for part of a printed step too.
+    estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
+    """
+    fixes = corrections(
+        chart.phase, tuple(causes), chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated
+    )
+    groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
+    orders = permutations(groups) if chart.order_open and len(groups) > 1 else [tuple(groups)]
+    everything = {**inputs, **causes}
+    end = tuple(tail)
+    runs = (
+        work(
+            (*chart.look_ups(), *(fix for group in order for fix in group), *end),
+            everything,
+            keep_steps=keep_steps,
+        )
+        for order in orders
+    )
+    return Workings(tuple(runs))
+
+
+def square_law(along_kt: float, speed_kt: float | None) -> float:
+    """Return the most that a headwind may shorten a distance, as a negative fraction: (1 - w/V)^2 - 1.
+
+    Parameters
+    ----------
+    along_kt : headwind [kt], 0 or more
+    speed_kt : true airspeed at liftoff or on the approach [kt]; None: no credit
+
+    Source: PHAK FAA-H-8083-25C, chapter 11, Takeoff Performance.
+
+    >>> round(1 + square_law(18, 51), 3)
+    0.419
+    """
+    if speed_kt is None:
+        return 0.0
+    return (1 - min(along_kt / speed_kt, 1.0)) ** 2 - 1

@@ -1,0 +1,116 @@
+"""Work everything that one trip needs: both runways, every landing case, the decision points, the grid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from briefgen.calc.atmosphere import density_altitude
+from briefgen.calc.decision import Abort, GoAround, abort, go_around
+from briefgen.calc.distance import Scene, scene
+from briefgen.calc.landing import Landing, LandingPlan, partial, set_up
+from briefgen.calc.recheck import Recheck, grid
+from briefgen.calc.runway import Seen, available, marks
+from briefgen.calc.speeds import gust_additive
+from briefgen.calc.takeoff import Takeoff, takeoff
+from briefgen.calc.wind import on_runway
+from briefgen.figures import Figure, Source, Step
+from briefgen.model.policy import NO_POLICY, Policy, Touchdown
+from briefgen.model.trip import Trip, Use
+
+ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """The air over one field."""
+
+    pressure_altitude: Figure
+    density_altitude: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """Everything worked for one trip."""
+
+    departure: Scene
+    arrival: Scene
+    departure_air: Air
+    arrival_air: Air
+    takeoff: Takeoff
+    planned: Landing
+    flaps_up: Landing
+    partial: Landing | None
+    back: Landing
+    go_around: GoAround
+    go_around_flaps_up: GoAround
+    abort: Abort
+    gusts: Figure
+    touchdown: Touchdown | None
+    takeoff_marks: tuple[Seen, ...]
+    landing_marks: tuple[Seen, ...]
+    recheck: tuple[Recheck, ...]
+
+
+def fly(trip: Trip) -> Flight:
+    """Work a trip; what cannot be worked is a missing figure with its reason, never an exception."""
+    policy = trip.policy or NO_POLICY
+    out, home = trip.departure, trip.arrival
+    departure, arrival = _scene(out.use, policy), _scene(home.use, policy)
+    took_off = takeoff(trip.aircraft, departure, out.flaps, out.weight_lb, policy)
+    touchdown = longer(policy.touchdown, home.touchdown)
+    plan = LandingPlan(trip.aircraft, home.weight_lb, policy, touchdown, home.extra_speed_kt)
+    cases = set_up(plan, home.use.conditions.wind, home.flaps)
+    planned, up = cases.work(plan, arrival)
+    back_plan = replace(plan, weight_lb=out.weight_lb)
+    back, _ = set_up(back_plan, out.use.conditions.wind, home.flaps).work(back_plan, departure)
+    landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
+    climbs = home.use.end.go_around
+    return Flight(
+        departure=departure,
+        arrival=arrival,
+        departure_air=_air(out.use, departure),
+        arrival_air=_air(home.use, arrival),
+        takeoff=took_off,
+        planned=planned,
+        flaps_up=up,
+        partial=partial(plan, arrival, home.partial_flaps, up) if home.partial_flaps else None,
+        back=replace(back, name="back at the departure"),
+        go_around=go_around(planned, arrival, policy, touchdown, landing_marks, climbs),
+        go_around_flaps_up=go_around(up, arrival, policy, touchdown, landing_marks, climbs),
+        abort=abort(took_off, departure, policy, takeoff_marks),
+        gusts=gust_additive(home.use.conditions.wind, policy),
+        touchdown=touchdown,
+        takeoff_marks=takeoff_marks,
+        landing_marks=landing_marks,
+        recheck=grid(plan, arrival, cases),
+    )
+
+
+def longer(policy: Touchdown | None, pilot: Touchdown | None) -> Touchdown | None:
+    """Return the longer of the policy's and the pilot's touchdown figures, one by one."""
+    if policy is None or pilot is None:
+        return policy or pilot
+    return Touchdown(
+        aim_ft=max(policy.aim_ft, pilot.aim_ft),
+        float_ft=max(policy.float_ft, pilot.float_ft),
+        flaps_up_float_ft=max(policy.flaps_up_float_ft, pilot.flaps_up_float_ft),
+        zone_ft=max(policy.zone_ft, pilot.zone_ft),
+        source=Source(f"the longer of {policy.source.text} and {pilot.source.text}", "policy"),
+    )
+
+
+def _scene(use: Use, policy: Policy) -> Scene:
+    wind = on_runway(use.conditions.wind, use.end.heading_deg, use.end.heading_known_to_deg)
+    return scene(use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy))
+
+
+def _air(use: Use, there: Scene) -> Air:
+    height, conditions = there.pressure_altitude_ft, use.conditions
+    setting = f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
+    dense = density_altitude(height, conditions.temperature_degC)
+    at = f"pressure altitude {height:,.0f} ft at {conditions.temperature_degC:,.1f} °C"
+    labels = "pressure altitude", "density altitude"
+    return Air(
+        Figure(labels[0], "ft", height, (Step(labels[0], labels[0], setting, None, height, "ft", ATMOSPHERE),)),
+        Figure(labels[1], "ft", dense, (Step(labels[1], labels[1], at, None, dense, "ft", ATMOSPHERE),)),
+    )

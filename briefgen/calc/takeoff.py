@@ -1,0 +1,99 @@
+"""Takeoff: ground roll and distance over 50 ft, as the handbook says, and under the policy's factor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from briefgen.calc.atmosphere import true_airspeed
+from briefgen.calc.causes import present
+from briefgen.calc.distance import Part, Scene, Sum, square_law, work_chart
+from briefgen.calc.speeds import calibrated, find, speed
+from briefgen.figures import Figure, Source, missing
+from briefgen.handbook.chart import DistanceChart
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.policy import Factor, Policy
+
+NO_FACTOR = Factor(1.0, Source("no factor: no policy loaded, or none in it", "policy"))
+FACTORED = Factor(1.0, Source("no further factor: the table is already factored", "handbook"))
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """One takeoff worked. Distances in ft from the start of the takeoff run, speeds in kt indicated."""
+
+    flaps: str
+    weight_lb: float
+    chart: DistanceChart | None
+    liftoff: Figure
+    at_50_ft: Figure
+    roll: Figure
+    total: Figure
+    policy_roll: Figure
+    policy_total: Figure
+    factor: Factor
+
+
+def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | None:
+    """Return the chart printed for a flap setting."""
+    return next((chart for chart in charts if chart.flaps == flaps), None)
+
+
+def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
+    """Return the safety factor to apply: a table that is already factored is never factored twice."""
+    return FACTORED if chart.conditions.factored else factor or NO_FACTOR
+
+
+def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, policy: Policy) -> Takeoff:
+    """Work a takeoff.
+
+    Parameters
+    ----------
+    aircraft : its takeoff charts; nothing stands in for a flap setting without one.
+    scene : the departure runway in its air.
+    flaps : the planned setting.
+    weight_lb : takeoff weight [lb].
+    policy : the factor, the guidance, and how wind credit is counted.
+    """
+    liftoff = speed(find(aircraft.liftoff, flaps), "liftoff", weight_lb)
+    at_50_ft = speed(find(aircraft.at_50_ft, flaps), "speed at 50 ft", weight_lb)
+    chart = chart_for(aircraft.takeoff, flaps)
+    if chart is None:
+        none = missing("takeoff", "ft", f"the aircraft file has no takeoff table for flaps {flaps}")
+        return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
+    conditions = scene.conditions
+    causes = present(
+        along_kt=scene.wind.along_kt,
+        slope=scene.have.slope,
+        surface=scene.surface,
+        conditions=conditions,
+        pressure_altitude_ft=scene.pressure_altitude_ft,
+        at_standard=chart.at_standard,
+    )
+    true_kt = None
+    if liftoff.value is not None:
+        true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
+    factor = factor_for(chart, policy.takeoff_factor)
+    inputs = {
+        "pressure_altitude_ft": scene.pressure_altitude_ft,
+        "temperature_degC": conditions.temperature_degC,
+        "weight_lb": weight_lb,
+        "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
+        "factor": factor.value,
+    }
+    tail = (
+        Sum("policy roll", (Part("roll", "factor"),), "safety factor", factor.source),
+        Sum("policy total", (Part("total", "factor"),), "safety factor", factor.source),
+    )
+    worked = work_chart(chart, causes, policy.takeoff_guidance, inputs, tail, pro_rata=policy.pro_rata_credit)
+    return Takeoff(
+        flaps=flaps,
+        weight_lb=weight_lb,
+        chart=chart,
+        liftoff=liftoff,
+        at_50_ft=at_50_ft,
+        roll=worked.figure("roll", "takeoff ground roll"),
+        total=worked.figure("total", "takeoff over 50 ft"),
+        policy_roll=worked.figure("policy roll", "takeoff ground roll under policy"),
+        policy_total=worked.figure("policy total", "takeoff over 50 ft under policy"),
+        factor=factor,
+    )

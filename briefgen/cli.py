@@ -1,0 +1,194 @@
+"""The commands."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import sys
+from collections.abc import Sequence
+from difflib import get_close_matches
+from pathlib import Path
+
+from briefgen import __version__
+from briefgen.brief import Brief
+from briefgen.errors import BriefgenError, InputFault, Problem
+from briefgen.items import State
+from briefgen.pipeline import brief_of, read, work
+from briefgen.render.text import counts, summary, working
+
+FAIL_ON = {"under": State.UNDER, "short": State.SHORT, "not-shown": State.NOT_SHOWN}
+KINDS = (".pdf", ".html", ".json", ".txt")
+EXIT_HELP = """exit status:
+  0  done
+  1  done, but an item is in a state that --fail-on names, or a worse one
+  2  the input is wrong: one line for each fault, as file:line:column
+  3  this machine lacks something, with the line that installs it, or a finished sheet failed its own proof
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command and return its exit status; print nothing but plain lines."""
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if not hasattr(options, "run"):
+        parser.print_help()
+        return 0
+    try:
+        status: int = options.run(options)
+        sys.stdout.flush()
+    except BriefgenError as error:
+        for line in error.lines():
+            print(line, file=sys.stderr)
+        return error.exit_status
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    return status
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="briefgen",
+        description="Turn one trip file into a kneeboard brief: runway needed, runway there, margins, decisions.",
+        epilog=EXIT_HELP,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"briefgen {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    def add(name: str, help: str, description: str) -> argparse.ArgumentParser:
+        return commands.add_parser(
+            name,
+            help=help,
+            description=description,
+            epilog=EXIT_HELP,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+
+    check = add(
+        "check",
+        "check a trip file and all it refers to",
+        "Check a trip file and all it refers to; print the counts.",
+    )
+    check.set_defaults(run=_check)
+    build = add("build", "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE.")
+    build.add_argument(
+        "-o", "--output", metavar="FILE", required=True, help="file to write: .pdf, .html, .json or .txt"
+    )
+    build.set_defaults(run=_build)
+    explain = add(
+        "explain", "print the working", "Print the working of every figure, or of one item, step by step."
+    )
+    explain.set_defaults(run=_explain)
+    new = add(
+        "new",
+        "make a folder to start from",
+        "Copy the example club into a new folder, to be edited. Not for flight.",
+    )
+    new.add_argument("folder", metavar="DIR", type=Path, help="folder to make; must not exist, or be empty")
+    new.set_defaults(run=_new)
+    for command in (check, build, explain):
+        command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
+        command.add_argument(
+            "--fail-on",
+            choices=FAIL_ON,
+            metavar="STATE",
+            help="exit with 1 if an item is in this state or a worse one: under, short, not-shown",
+        )
+    explain.add_argument("item", metavar="ITEM", nargs="?", default="", help="one item, such as landing-flaps-up")
+    return parser
+
+
+def _check(options: argparse.Namespace) -> int:
+    brief = work(read(Path(options.trip), options.trip))
+    print(f"{options.trip}: {counts(brief)}")
+    return _status(brief, options.fail_on)
+
+
+def _build(options: argparse.Namespace) -> int:
+    target = Path(options.output)
+    kind = target.suffix.lower()
+    if kind not in KINDS:
+        raise InputFault([Problem(options.output, 0, 0, f"the ending must be one of {', '.join(KINDS)}")])
+    if not target.parent.is_dir():
+        raise InputFault([Problem(options.output, 0, 0, "there is no such folder to write it in")])
+    if kind == ".pdf":
+        from briefgen.render.pdf import require_libraries
+
+        require_libraries()  # before any work, so that the answer comes at once
+    brief = brief_of(Path(options.trip), options.trip)
+    _write(target, _rendered(brief, kind))
+    print(target)
+    return _status(brief, options.fail_on)
+
+
+def _rendered(brief: Brief, kind: str) -> bytes:
+    """Return the file's bytes; what each output needs is imported only for it."""
+    if kind == ".json":
+        from briefgen.render.data import to_json
+
+        return to_json(brief).encode()
+    if kind == ".txt":
+        return summary(brief).encode()
+    if kind == ".html":
+        from briefgen.render.sheet import to_html
+
+        return to_html(brief, for_screen=True).encode()
+    from briefgen.render.pdf import to_pdf
+
+    return to_pdf(brief)
+
+
+def _write(target: Path, content: bytes) -> None:
+    """Write beside the target, then rename: a reader never sees half a file."""
+    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        beside.write_bytes(content)
+        beside.replace(target)
+    except OSError as error:
+        raise InputFault([Problem(str(target), 0, 0, f"cannot be written: {error.strerror}")]) from None
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _explain(options: argparse.Namespace) -> int:
+    brief = brief_of(Path(options.trip), options.trip)
+    ids = [item.id for item in brief.items]
+    if options.item and options.item not in ids:
+        near = get_close_matches(options.item, ids, 1, 0.4)
+        hint = f"did you mean '{near[0]}'?" if near else f"the items are {', '.join(ids)}"
+        raise InputFault([Problem("briefgen explain:", 0, 0, f"there is no item '{options.item}'", hint)])
+    print(working(brief, options.item), end="")
+    return _status(brief, options.fail_on)
+
+
+def _new(options: argparse.Namespace) -> int:
+    from briefgen.resources import folder
+
+    target: Path = options.folder
+    if target.exists() and (not target.is_dir() or any(target.iterdir())):
+        raise InputFault([Problem(str(target), 0, 0, "exists and is not an empty folder; nothing was written")])
+    try:
+        shutil.copytree(folder("examples") / "quillmere", target, dirs_exist_ok=True)
+        shutil.copytree(folder("schemas"), target / "schemas")
+        for file in target.rglob("*.yaml"):
+            depth = len(file.relative_to(target).parts) - 1
+            text = file.read_text(encoding="utf-8")
+            here = "../" * depth + "schemas/"
+            file.write_text(text.replace("../" * (depth + 2) + "schemas/", here), encoding="utf-8")
+    except OSError as error:
+        raise InputFault([Problem(str(target), 0, 0, f"cannot be written: {error.strerror}")]) from None
+    print(f"{target}/trip.yaml")
+    print(f"edit it, then: briefgen build {target}/trip.yaml -o {target}/brief.pdf", file=sys.stderr)
+    return 0
+
+
+def _status(brief: Brief, fail_on: str | None) -> int:
+    if fail_on is None:
+        return 0
+    worst = max(item.state.rank for item in brief.items)
+    return 1 if worst >= FAIL_ON[fail_on].rank else 0

@@ -1,0 +1,161 @@
+"""A figure is a chain of steps.
+
+A `Chain` is data: operations in order, each writing one named quantity, each with a label a pilot would
+say and a source. `work` runs a chain on a mapping of inputs and keeps the value after every step, which
+is the working that is printed. Nothing in an operation knows which inputs are fixed, so the same chain can
+be worked again for another wind, weight or temperature.
+
+An operation that may not be done raises `Refusal`; its quantity, and all that depends on it, is then
+missing, with the reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple, Protocol
+
+from briefgen.errors import Refusal
+
+Inputs = Mapping[str, float]
+
+
+class Source(NamedTuple):
+    """Where a step comes from, and how well that is known."""
+
+    text: str  # 'Handbook p. 5-11, note 2'
+    kind: str = "handbook"  # handbook, regulation, published, standard, policy, pilot, common practice
+    known: str = ""  # '', 'second-hand', 'from memory', 'no source'
+
+    def __str__(self) -> str:
+        return f"{self.text} ({self.known})" if self.known else self.text
+
+
+class Step(NamedTuple):
+    """One finished step of a working.
+
+    `before` is the quantity before the step (None where the step begins it), `after` the quantity after;
+    `detail` says the arithmetic in the pilot's figures.
+    """
+
+    quantity: str
+    label: str
+    detail: str
+    before: float | None
+    after: float
+    unit: str
+    source: Source
+
+
+class Operation(Protocol):
+    """One operation of a chain."""
+
+    @property
+    def quantity(self) -> str:
+        """The quantity written."""
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The quantities read."""
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the new value; raise Refusal if it must not be done."""
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the finished step as it is printed; `values` are those before it."""
+
+
+Chain = tuple[Operation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One worked figure, or the reason why it could not be worked.
+
+    `value` is unrounded, in `unit`. A figure with no value has a `reason`, and keeps whatever steps were
+    done before it stopped.
+    """
+
+    label: str
+    unit: str
+    value: float | None
+    steps: tuple[Step, ...] = ()
+    reason: str = ""
+    about: str = ""  # the input at fault, where one is
+    estimate: bool = False
+
+    @property
+    def known(self) -> float:
+        """The value of a figure that was worked; a bug if it was not."""
+        if self.value is None:
+            raise AssertionError(f"{self.label} was not worked: {self.reason}")
+        return self.value
+
+
+def missing(label: str, unit: str, reason: str, about: str = "") -> Figure:
+    """Return a figure that could not be worked."""
+    return Figure(label, unit, None, (), reason, about)
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A chain run once: every quantity's value or refusal, and every step."""
+
+    values: dict[str, float] = field(default_factory=dict)
+    refusals: dict[str, Refusal] = field(default_factory=dict)
+    steps: list[Step] = field(default_factory=list)
+    needs: dict[str, set[str]] = field(default_factory=dict)
+
+    def figure(self, quantity: str, label: str, unit: str = "ft", *, estimate: bool = False) -> Figure:
+        """Return one quantity as a figure, with the steps that led to it and no others."""
+        wanted = {quantity} | self.needs.get(quantity, set())
+        steps = tuple(step for step in self.steps if step.quantity in wanted)
+        refusal = self.refusals.get(quantity)
+        if refusal:
+            return Figure(label, unit, None, steps, refusal.reason, refusal.about, estimate)
+        return Figure(label, unit, self.values[quantity], steps, estimate=estimate)
+
+
+def work(chain: Iterable[Operation], inputs: Inputs, *, keep_steps: bool = True) -> Working:
+    """Run a chain.
+
+    Parameters
+    ----------
+    chain : operations in the order they are to be done.
+    inputs : named numbers, in the inside units that their names end in.
+    keep_steps : leave the working out where only values are wanted.
+    """
+    done = Working()
+    values, refusals = done.values, done.refusals
+    for operation in chain:
+        quantity = operation.quantity
+        try:
+            if refusals:
+                _refuse(operation, refusals)
+            if keep_steps:
+                _note_needs(operation, done.needs)
+            after = operation.work(values, inputs)
+        except Refusal as refusal:
+            values.pop(quantity, None)
+            refusals[quantity] = refusal
+            continue
+        if keep_steps:
+            done.steps.append(operation.step(values, inputs, after))
+        if quantity not in values:
+            values[f"first {quantity}"] = after  # what notes call 'the table figure'
+        values[quantity] = after
+    return done
+
+
+def _refuse(operation: Operation, refusals: Mapping[str, Refusal]) -> None:
+    """Pass a refusal on to what depends on it."""
+    for name in (operation.quantity, *operation.needs):
+        if name in refusals:
+            raise refusals[name]
+
+
+def _note_needs(operation: Operation, needs: dict[str, set[str]]) -> None:
+    """Note what a quantity was worked from, directly and indirectly."""
+    reached = needs.setdefault(operation.quantity, set())
+    for name in operation.needs:
+        reached |= {name} | needs.get(name, set())

@@ -1,0 +1,231 @@
+"""Read one YAML file, written by a stranger, into plain values that know where they stand.
+
+YAML 1.2 core scalars, from PyYAML's node graph. Refused: tags, repeated keys, keys that are not text, more than
+one document, and anything past the bounds below.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+from yaml.cyaml import CParser  # type: ignore[attr-defined]
+
+from briefgen.errors import InputFault, Problem
+
+LARGEST_BYTES = 1_000_000
+MOST_VALUES = 50_000
+DEEPEST = 30
+
+Place = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One file read: its plain value, and the line and column of every value and key."""
+
+    name: str  # as a message names it
+    path: Path
+    value: Any
+    marks: dict[Place, tuple[int, int]]
+    key_marks: dict[Place, tuple[int, int]]
+
+    def problem(self, place: Place, message: str, hint: str = "", *, key: bool = False) -> Problem:
+        """Return a problem at a place, or at its key; at the nearest value above where it is not there."""
+        marks = self.key_marks if key and place in self.key_marks else self.marks
+        while place not in marks:
+            place = place[:-1]
+        line, column = marks[place]
+        return Problem(self.name, line, column, message, hint)
+
+
+def read(path: Path, name: str) -> Document:
+    """Read a file.
+
+    Raises
+    ------
+    InputFault : not there, too large, not UTF-8, not YAML, or YAML that is refused; every repeated key at once.
+    """
+    return parse(_text(path, name), path, name)
+
+
+def parse(text: str, path: Path, name: str) -> Document:
+    """Turn the text of a file into a document; raises InputFault as `read` does."""
+    _refuse_tab(text, name)
+    _refuse_depth(text, name)
+    try:
+        node = yaml.compose(text, Loader=_Composer)  # type: ignore[arg-type]
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        raise InputFault([Problem(name, line, column, *_explain(error))]) from None
+    except yaml.YAMLError:
+        bad = next(re.finditer(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", text), None)
+        line, column = _place_of(text, bad.start() if bad else 0)
+        raise InputFault(
+            [Problem(name, line, column, "a character that YAML does not allow", "delete it")]
+        ) from None
+    if node is None:
+        raise InputFault([Problem(name, 1, 1, "the file is empty")])
+    builder = _Builder(name)
+    value = builder.value(node, (), 0)
+    if builder.problems:
+        raise InputFault(builder.problems)
+    return Document(name, path, value, builder.marks, builder.key_marks)
+
+
+def _text(path: Path, name: str) -> str:
+    try:
+        if not path.is_file():
+            raise InputFault([Problem(name, 0, 0, "there is no such file")])
+        size = path.stat().st_size
+        if size > LARGEST_BYTES:
+            message = f"the file has {size:,} bytes; the most that is read is {LARGEST_BYTES:,}"
+            raise InputFault([Problem(name, 1, 1, message)])
+        raw = path.read_bytes()
+    except OSError as error:
+        raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        message = f"byte 0x{raw[error.start]:02x} is not UTF-8"
+        raise InputFault([Problem(name, line, column, message, "save the file as UTF-8")]) from None
+
+
+def _refuse_tab(text: str, name: str) -> None:
+    found = re.search(r"^[ -]*\t", text, re.MULTILINE)
+    if found:
+        line, column = _place_of(text, found.end() - 1)
+        raise InputFault([Problem(name, line, column, "a tab indents this line", "use spaces")])
+
+
+def _refuse_depth(text: str, name: str) -> None:
+    """Refuse before composing what would nest deeper than the C parser's stack is safe for."""
+    depth, deepest_at = 0, 0
+    for found in re.finditer(r"[\[\]{}]", text):
+        depth += 1 if found[0] in "[{" else -1
+        if depth > DEEPEST * 4:
+            deepest_at = found.start()
+            break
+    if not deepest_at:
+        runs = re.search(rf"(?:[-?:] +){{{DEEPEST * 4}}}", text)
+        deep = re.search(rf"^ {{{DEEPEST * 16}}}", text, re.MULTILINE)
+        found_at = runs or deep
+        deepest_at = found_at.start() if found_at else 0
+    if deepest_at:
+        line, column = _place_of(text, deepest_at)
+        raise InputFault([Problem(name, line, column, "values are nested too deeply")])
+
+
+def _place_of(text: str, offset: int) -> tuple[int, int]:
+    return text.count("\n", 0, offset) + 1, offset - (text.rfind("\n", 0, offset) + 1) + 1
+
+
+def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
+    """Say a syntax error in our words; a parser's English changes from version to version."""
+    if isinstance(error, yaml.composer.ComposerError):
+        if "alias" in str(error.problem):
+            return "this alias has no anchor before it", ""
+        if "anchor" in f"{error.context} {error.problem}":
+            return "this anchor is set twice", ""
+        return "a second document begins here", "keep one document in a file"
+    return (
+        "this is not well-formed YAML from here on",
+        "look for a missing colon, quote or bracket, or a wrong indent",
+    )
+
+
+class _Composer(CParser, yaml.composer.Composer, yaml.resolver.BaseResolver):
+    """PyYAML's C parser, with the tags left to us: 'plain', 'text', 'map', 'list', or what the file wrote."""
+
+    def __init__(self, stream: str) -> None:
+        CParser.__init__(self, stream)
+        yaml.resolver.BaseResolver.__init__(self)
+
+    def resolve(self, kind: Any, value: Any, implicit: Any) -> str:
+        if kind is yaml.ScalarNode:
+            return "plain" if implicit[0] else "text"
+        return "map" if kind is yaml.MappingNode else "list"
+
+
+_OWN_TAGS = {"plain", "text", "map", "list"}
+_CORE = (
+    (re.compile(r"null|Null|NULL|~|"), lambda _: None),
+    (re.compile(r"true|True|TRUE|false|False|FALSE"), lambda text: text.lower() == "true"),
+    (re.compile(r"[-+]?[0-9]+"), lambda text: int(text) if len(text) < 300 else text),
+    (re.compile(r"0o[0-7]+"), lambda text: int(text[2:], 8) if len(text) < 300 else text),
+    (re.compile(r"0x[0-9a-fA-F]+"), lambda text: int(text[2:], 16) if len(text) < 300 else text),
+    (re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"), float),
+)
+
+
+def scalar(text: str) -> Any:
+    """Return a plain scalar's value by the YAML 1.2 core schema; infinities and not-a-number stay text.
+
+    >>> scalar("NO"), scalar("12:30"), scalar("07"), scalar("2026-05-16")
+    ('NO', '12:30', 7, '2026-05-16')
+    """
+    if text and text[0] not in "+-.0123456789ntfNTF~":
+        return text
+    for form, convert in _CORE:
+        if form.fullmatch(text):
+            return convert(text)
+    return text
+
+
+@dataclass(slots=True)
+class _Builder:
+    """Turn nodes into plain values, marking each, and gather what is refused."""
+
+    name: str
+    marks: dict[Place, tuple[int, int]] = field(default_factory=dict)
+    key_marks: dict[Place, tuple[int, int]] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    count: int = 0
+
+    def value(self, node: Any, place: Place, depth: int) -> Any:
+        start = node.start_mark
+        self.marks[place] = (start.line + 1, start.column + 1)
+        self.count += 1
+        if self.count > MOST_VALUES:
+            message = f"more than {MOST_VALUES:,} values, aliases counted each time they are used"
+            raise InputFault([*self.problems, self._problem(node, message)])
+        if depth > DEEPEST:
+            raise InputFault([*self.problems, self._problem(node, "values are nested too deeply")])
+        if node.tag not in _OWN_TAGS:
+            self.problems.append(self._problem(node, "a tag is not allowed here", "write the value without '!'"))
+            return None
+        if isinstance(node, yaml.ScalarNode):
+            return scalar(node.value) if node.tag == "plain" else node.value
+        if isinstance(node, yaml.SequenceNode):
+            return [self.value(item, (*place, i), depth + 1) for i, item in enumerate(node.value)]
+        return dict(self._pairs(node, place, depth))
+
+    def _pairs(self, node: Any, place: Place, depth: int) -> Iterator[tuple[str, Any]]:
+        first: dict[str, int] = {}
+        for key_node, value_node in node.value:
+            key = key_node.value
+            line = key_node.start_mark.line + 1
+            if (
+                not isinstance(key_node, yaml.ScalarNode)
+                or key_node.tag not in _OWN_TAGS
+                or not isinstance(key, str)
+            ):
+                self.problems.append(self._problem(key_node, "a key must be a plain word"))
+                continue
+            if key in first:
+                message = f"the key '{key}' is repeated"
+                self.problems.append(self._problem(key_node, message, f"it stands on line {first[key]} too"))
+                continue
+            first[key] = line
+            self.key_marks[(*place, key)] = (line, key_node.start_mark.column + 1)
+            yield key, self.value(value_node, (*place, key), depth + 1)
+
+    def _problem(self, node: Any, message: str, hint: str = "") -> Problem:
+        return Problem(self.name, node.start_mark.line + 1, node.start_mark.column + 1, message, hint)

@@ -1,0 +1,117 @@
+"""A value of a document that knows its place, and the faults that are gathered while reading it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from math import nan
+from typing import Any, TypeVar
+
+from briefgen import units
+from briefgen.errors import InputFault, Problem
+from briefgen.files.document import Document, Place
+from briefgen.files.schema import check
+
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Faults:
+    """All faults of one document, its schema's and those found while reading, gathered in one run."""
+
+    document: Document
+    problems: list[Problem] = field(default_factory=list)
+    refused: set[Place] = field(default_factory=set)
+
+    def touch(self, place: Place) -> bool:
+        """Say whether the schema refused something at a place, above it or below it."""
+        return any(place[: len(bad)] == bad or bad[: len(place)] == place for bad in self.refused)
+
+    def part(self, entry: Entry | None, read: Callable[[Entry], T | None]) -> T | None:
+        """Read a part as far as it can be read; None if it is not given, or the schema's faults stop it."""
+        if entry is None:
+            return None
+        try:
+            return read(entry)
+        except (LookupError, TypeError, ValueError, AttributeError):
+            if not self.touch(entry.place):
+                raise  # not the file's fault: ours
+            return None
+
+    def parts(self, entries: Iterable[Entry], read: Callable[[Entry], T | None]) -> tuple[T, ...]:
+        """Read the parts that can be read."""
+        found = (self.part(entry, read) for entry in entries)
+        return tuple(part for part in found if part is not None)
+
+    def stop(self) -> None:
+        """Raise InputFault if anything was found."""
+        if self.problems:
+            raise InputFault(self.problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One value of a document."""
+
+    faults: Faults
+    place: Place
+    value: Any
+
+    def __getitem__(self, key: str) -> Entry:
+        """Return the value of a key that the schema requires."""
+        return Entry(self.faults, (*self.place, key), self.value[key])
+
+    def get(self, key: str) -> Entry | None:
+        """Return the value of a key, None if it is not given."""
+        return self[key] if isinstance(self.value, dict) and key in self.value else None
+
+    def items(self, key: str) -> list[Entry]:
+        """Return the items of a list, none if the key is not given or is no list."""
+        found = self.get(key)
+        return found.each() if found else []
+
+    def each(self) -> list[Entry]:
+        """Return the items of this list."""
+        if not isinstance(self.value, list):
+            return []
+        return [Entry(self.faults, (*self.place, i), item) for i, item in enumerate(self.value)]
+
+    def fault(self, message: str, hint: str = "") -> None:
+        """Note a fault at this value."""
+        self.faults.problems.append(self.faults.document.problem(self.place, message, hint))
+
+    def text(self, key: str, otherwise: str = "") -> str:
+        """Return the text of a key."""
+        found = self.get(key)
+        return otherwise if found is None else str(found.value)
+
+    def quantity(self, kind: str, least: float | None = None, most: float | None = None) -> float:
+        """Return this quantity in the inside unit; note a fault where it is outside a plausible range."""
+        try:
+            value = units.parse(kind, self.value)
+        except (ValueError, TypeError):
+            if not self.faults.touch(self.place):
+                raise
+            return nan  # the schema's fault is noted; no comparison with this value will be
+        unit = units.INSIDE[kind]
+        scale = units.KINDS[kind][unit][0]
+        if least is not None and value < least:
+            self.fault(f"{self.value} is under the least that is plausible here, {least / scale:,.4g} {unit}")
+        if most is not None and value > most:
+            self.fault(f"{self.value} is over the most that is plausible here, {most / scale:,.4g} {unit}")
+        return value
+
+    def optional(self, key: str, kind: str, least: float | None = None, most: float | None = None) -> float | None:
+        """Return the quantity of a key, None if it is not given."""
+        found = self.get(key)
+        return None if found is None else found.quantity(kind, least, most)
+
+
+def opened(document: Document, kind: str) -> Entry:
+    """Check a document against the schema of its kind, and return its root, faults noted."""
+    faults = Faults(document)
+    for place, problem in check(document, kind):
+        faults.problems.append(problem)
+        if not problem.message.startswith("unknown key"):
+            faults.refused.add(place)
+    return Entry(faults, (), document.value)

@@ -1,0 +1,129 @@
+"""Read a policy file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from briefgen.figures import Source
+from briefgen.files.entry import Entry
+from briefgen.files.read_notes import read_note
+from briefgen.handbook.notes import Note
+from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
+
+_KNOWN = {"read": "", "second-hand": "second-hand", "from memory": "from memory"}
+_COMMON = "common practice, no source"
+
+
+def read_policy(root: Entry) -> Policy:
+    """Return the standard of a file.
+
+    Raises
+    ------
+    InputFault : every fault of the file.
+    """
+    faults, name = root.faults, root.text("policy", "policy")
+    by_policy = Source(name, "policy")
+    guidance = faults.parts(root.items("guidance"), _guidance)
+    braking = faults.parts(root.items("braking"), _braking)
+    values: dict[str, Any] = {}
+    for key, read in _READERS.items():
+        values |= faults.part(root.get(key), read) or {}
+    touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
+    rework = faults.part(root.get("rework"), _rework)
+    faults.stop()
+    return Policy(
+        name=name,
+        touchdown=touchdown,
+        braking=braking,
+        takeoff_guidance=tuple(note for phase, note in guidance if phase == "takeoff"),
+        landing_guidance=tuple(note for phase, note in guidance if phase == "landing"),
+        rework=rework,
+        not_for_flight=root.text("not_for_flight"),
+        **values,
+    )
+
+
+def read_touchdown(entry: Entry, source: Source) -> Touchdown:
+    """Return a pilot's own touchdown figures."""
+    aim, plain, up, zone = (
+        entry[key].quantity("length", 0, 3000) for key in ("aim_point", "float", "float_flaps_up", "zone")
+    )
+    if up < plain:
+        entry["float_flaps_up"].fault(f"{entry['float_flaps_up'].value} is less than the float with flaps")
+    return Touchdown(aim, plain, up, zone, source)
+
+
+def _factors(entry: Entry) -> dict[str, Any]:
+    phases = ((phase, entry.get(phase)) for phase in ("takeoff", "landing"))
+    return {
+        f"{phase}_factor": Factor(float(each["factor"].value), _source(each, "policy"))
+        for phase, each in phases
+        if each
+    }
+
+
+def _margins(entry: Entry) -> dict[str, Any]:
+    return {f"{phase}_margin_ft": entry[phase].quantity("length", 0, 5000) for phase in ("takeoff", "landing")}
+
+
+def _gust(entry: Entry) -> dict[str, Any]:
+    return {
+        "gust_share": entry.quantity("percent", 0, 1),
+        "gust_source": Source(f"{entry.value} of the gust factor: the policy", "policy"),
+    }
+
+
+def _last_touchdown(entry: Entry) -> dict[str, Any]:
+    part, whole = (float(each) for each in str(entry.value).split("/"))
+    if not 0 < part < whole:
+        entry.fault(f"{entry.value} is not a share between nil and all of the landing distance")
+        return {}
+    return {
+        "last_touchdown_share": part / whole,
+        "last_touchdown_source": Source(f"last touchdown at {entry.value} of LDA: the policy", "policy"),
+    }
+
+
+# The single figures of a policy: each key, and the fields that it sets.
+_READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
+    "factors": _factors,
+    "minimum_margin": _margins,
+    "gust_additive": _gust,
+    "last_touchdown": _last_touchdown,
+    "wind_credit": lambda each: {"pro_rata_credit": each.value == "pro rata"},
+    "crosswind_maximum": lambda each: {"crosswind_maximum_kt": each.quantity("speed", 1, 40)},
+    "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
+    "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},
+    "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
+}
+
+
+def _source(entry: Entry, kind: str) -> Source:
+    known = entry.text("known", "read")
+    if known == _COMMON:
+        return Source(entry.text("source", "common practice"), "common practice", "no source")
+    return Source(entry.text("source"), kind, _KNOWN[known])
+
+
+def _guidance(entry: Entry) -> tuple[str, Note] | None:
+    note = read_note(entry, _source(entry, "published"), entry.text("rank"))
+    return (entry.text("phase"), note) if note else None
+
+
+def _braking(entry: Entry) -> Braking:
+    return Braking(
+        surface=entry.text("surface"),
+        wet=bool(entry["wet"].value),
+        deceleration_g=entry["deceleration"].quantity("deceleration", 0.02, 0.6),
+        source=_source(entry, "policy"),
+    )
+
+
+def _rework(entry: Entry) -> Rework:
+    return Rework(
+        after_s=entry["after"].quantity("duration", 60, 86_400),
+        warmer_degC=entry["warmer"].quantity("temperature change", 0, 30),
+        wind_kt=entry["wind"].quantity("speed", 0, 30),
+        heavier_lb=entry["heavier"].quantity("weight", 0, 1000),
+    )

@@ -1,0 +1,225 @@
+"""Read a trip file and all that it refers to, and check them against each other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any, TypeVar
+
+from briefgen.errors import InputFault, Problem
+from briefgen.figures import Source
+from briefgen.files.document import read
+from briefgen.files.entry import Entry, opened
+from briefgen.files.read_aircraft import read_aircraft
+from briefgen.files.read_policy import read_policy, read_touchdown
+from briefgen.files.read_strip import read_strip
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.strip import End, Runway
+from briefgen.model.trip import Arrival, Departure, Trip, Use
+from briefgen.model.weather import Conditions, Wind
+
+T = TypeVar("T")
+_WIND = re.compile(
+    r"(?:(?P<calm>calm)|(?:(?P<variable>variable)|(?P<from>[0-9]{3}) (?P<reference>true|magnetic)"
+    r"(?: varying (?P<first>[0-9]{3}) to (?P<last>[0-9]{3}))?)"
+    r" at (?P<steady>[0-9]{1,2})(?: gust (?P<gust>[0-9]{1,2}))? kt)"
+)
+
+
+def read_trip(path: Path, name: str) -> tuple[Trip, Entry]:
+    """Return a trip and the root of its file, so that a later fault can be placed in it.
+
+    Raises
+    ------
+    InputFault : every fault of the trip, aircraft, strip and policy files.
+    """
+    root = opened(read(path, name), "trip")
+    library = _Library(root, {}, [])
+    aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
+    policy = library.fetch(root.get("policy"), "policy", read_policy)
+    faults = root.faults
+    _real_time(root)
+    departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))
+    arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft))
+    if departure and arrival and arrival.weight_lb > departure.weight_lb:
+        root["arrival"]["weight"].fault(
+            f"landing weight {arrival.weight_lb:,.0f} lb is over the takeoff weight, {departure.weight_lb:,.0f} lb"
+        )
+    problems = [*library.problems, *faults.problems]
+    if problems:
+        raise InputFault(problems)
+    assert aircraft is not None
+    assert departure is not None
+    assert arrival is not None
+    trip = Trip(
+        title=root.text("trip"),
+        as_of=root.text("as_of"),
+        crew=root.text("crew"),
+        aircraft=aircraft,
+        departure=departure,
+        arrival=arrival,
+        policy=policy,
+        remarks=tuple(str(each.value) for each in root.items("remarks")),
+        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
+    )
+    return trip, root
+
+
+class _Library:
+    """The files that a trip refers to: each read once, all inside the trip's own folder."""
+
+    def __init__(self, root: Entry, read_before: dict[Path, Any], problems: list[Problem]) -> None:
+        self.root, self.read_before, self.problems = root, read_before, problems
+        self.folder = root.faults.document.path.resolve().parent
+        self.prefix = root.faults.document.name[: -len(root.faults.document.path.name)]
+
+    def fetch(self, reference: Entry | None, kind: str, read_kind: Callable[[Entry], T]) -> T | None:
+        """Return what a reference leads to; None, with the faults noted, if that cannot be read."""
+        if reference is None or not isinstance(reference.value, str):
+            return None
+        target = (self.folder / reference.value).resolve()
+        if not target.is_relative_to(self.folder):
+            reference.fault(f"'{reference.value}' leads outside the trip's folder", "keep the file inside it")
+            return None
+        if not target.is_file():
+            reference.fault(
+                f"there is no file '{reference.value}' in the trip's folder", _nearby(self.folder, reference.value)
+            )
+            return None
+        if target not in self.read_before:
+            self.read_before[target] = None
+            try:
+                self.read_before[target] = read_kind(opened(read(target, self.prefix + reference.value), kind))
+            except InputFault as fault:
+                self.problems += fault.problems
+        found: T | None = self.read_before[target]
+        return found
+
+
+def _nearby(folder: Path, reference: str) -> str:
+    """Return a hint that names what does stand in the folder looked in."""
+    looked_in = (folder / reference).resolve().parent
+    if not looked_in.is_dir() or not looked_in.is_relative_to(folder):
+        return ""
+    names = sorted(each.name for each in looked_in.iterdir() if each.suffix in (".yaml", ".yml"))[:8]
+    return f"there are {', '.join(names)}" if names else ""
+
+
+def _not_for_flight(root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any) -> str:
+    """Return the mark of invented data: one invented part marks the whole brief."""
+    parts = (aircraft, departure.use.strip, arrival.use.strip, policy)
+    marks = [root.text("not_for_flight"), *(part.not_for_flight for part in parts if part)]
+    return next((mark for mark in marks if mark), "")
+
+
+def _real_time(root: Entry) -> None:
+    found = root.get("as_of")
+    if found is None or root.faults.touch(found.place):
+        return
+    try:
+        datetime.fromisoformat(str(found.value))
+    except ValueError:
+        found.fault(f"'{found.value}' is no date and time of the calendar")
+
+
+def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Departure | None:
+    use = _use(entry, library, "takeoff")
+    weight_lb = entry["weight"].quantity("weight", 300, 12_500)
+    flaps = _flaps(entry, "flaps", aircraft)
+    if aircraft and weight_lb > aircraft.maximum_takeoff_lb.value:
+        _over(entry, "takeoff", weight_lb, aircraft.maximum_takeoff_lb.value, aircraft.maximum_takeoff_lb.page)
+    return Departure(use, weight_lb, flaps, entry.text("technique")) if use else None
+
+
+def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Arrival | None:
+    use = _use(entry, library, "landing")
+    weight_lb = entry["weight"].quantity("weight", 300, 12_500)
+    flaps, partial = _flaps(entry, "flaps", aircraft), _flaps(entry, "partial_flaps", aircraft)
+    if aircraft and weight_lb > aircraft.maximum_landing_lb.value:
+        _over(entry, "landing", weight_lb, aircraft.maximum_landing_lb.value, aircraft.maximum_landing_lb.page)
+    touchdown = entry.get("touchdown")
+    if not use:
+        return None
+    return Arrival(
+        use=use,
+        weight_lb=weight_lb,
+        flaps=flaps,
+        technique=entry.text("technique"),
+        partial_flaps=partial,
+        extra_speed_kt=entry.optional("extra_speed", "speed", 0, 30) or 0.0,
+        touchdown=read_touchdown(touchdown, Source("the pilot's own, trip file", "pilot")) if touchdown else None,
+    )
+
+
+def _over(entry: Entry, phase: str, weight_lb: float, maximum_lb: float, page: str) -> None:
+    entry["weight"].fault(
+        f"{phase} weight {weight_lb:,.0f} lb is over the maximum of {maximum_lb:,.0f} lb ({page})"
+    )
+
+
+def _flaps(entry: Entry, key: str, aircraft: Aircraft | None) -> str:
+    found = entry.get(key)
+    if found is None:
+        return ""
+    if aircraft and isinstance(found.value, str) and found.value not in aircraft.flap_settings:
+        found.fault(
+            f"flaps '{found.value}' is none of the airplane's settings: {', '.join(aircraft.flap_settings)}"
+        )
+    return str(found.value)
+
+
+def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
+    strip = library.fetch(entry.get("strip"), "strip", read_strip)
+    if strip is None:
+        entry.faults.part(entry.get("conditions"), lambda each: _conditions(each, None, 0.0))
+        return None
+    ident = entry["runway"]
+    found: tuple[Runway, End, End] | None = strip.end(str(ident.value))
+    conditions = entry.faults.part(
+        entry.get("conditions"),
+        lambda each: _conditions(each, found[0].surface if found else None, strip.variation_deg),
+    )
+    if found is None:
+        if not entry.faults.touch(ident.place):
+            ident.fault(f"{strip.name} has no runway '{ident.value}'", f"its runways are {', '.join(strip.idents)}")
+        return None
+    runway, end, opposite = found
+    if not (end.takeoff if phase == "takeoff" else end.landing):
+        ident.fault(f"the strip file does not allow a {phase} on runway {end.ident}")
+    return Use(strip, runway, end, opposite, conditions) if conditions else None
+
+
+def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Conditions:
+    ground = entry.get("ground")
+    if surface not in (None, "paved") and ground is None:
+        entry.fault(f"the runway is {surface}: say whether its ground is firm", "ground: firm, or ground: soft")
+    return Conditions(
+        temperature_degC=entry["temperature"].quantity("temperature", -60, 60),
+        altimeter_hPa=entry["altimeter"].quantity("pressure", 850, 1090),
+        wind=_wind(entry["wind"], variation_deg),
+        surface=entry.text("surface"),
+        soft=ground is not None and ground.value == "soft",
+    )
+
+
+def _wind(entry: Entry, variation_deg: float) -> Wind:
+    found = _WIND.fullmatch(str(entry.value))
+    if not found:
+        raise ValueError(entry.value)
+    if found["calm"]:
+        return Wind(None, 0.0, 0.0, None, "calm")
+    steady = float(found["steady"])
+    gust = float(found["gust"]) if found["gust"] else steady
+    if gust < steady:
+        entry.fault(f"a gust of {gust:g} kt is under the steady wind of {steady:g} kt")
+    turn = variation_deg if found["reference"] == "magnetic" else 0.0
+    directions = [float(found[name]) for name in ("from", "first", "last") if found[name]]
+    for degrees in directions:
+        if degrees > 360:
+            entry.fault(f"a wind from {degrees:g} is past 360 degrees")
+    true = [(degrees + turn) % 360 for degrees in directions]
+    wind = Wind(true[0] if true else None, steady, gust, None, str(entry.value))
+    return replace(wind, between_deg=(true[1], true[2])) if len(true) == 3 else wind

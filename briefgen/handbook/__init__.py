@@ -1,0 +1,1 @@
+"""The handbook's own charts and notes: tables, corrections, look-up and refusal."""

@@ -1,0 +1,66 @@
+"""The causes that a correction note can answer.
+
+No calculation names one of them: a runway, its weather and the airplane give a mapping of causes to
+amounts, and every cause that hinders must be answered by a note or by chosen guidance, or the figure is
+refused. A cause that helps and has no note gives no credit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One cause.
+
+    `unit` is the unit of its amount, '' for one that is there or not (amount 1). `helps_*`: it shortens the
+    distance of that phase. `milder`: the cause that the handbook may print where it is silent on this one;
+    it then counts only together with guidance on this one, and the larger is taken. `bound`: the input
+    that limits the credit, as a fraction of the distance. `of_airplane`: it comes from the
+    airplane, not the runway.
+    """
+
+    name: str
+    unit: str = ""
+    kind: str = ""  # of units.KINDS
+    helps_takeoff: bool = False
+    helps_landing: bool = False
+    milder: str = ""
+    bound: str = ""
+    of_airplane: bool = False
+
+    def helps(self, phase: str) -> bool:
+        """Say whether the cause shortens the distance of 'takeoff' or 'landing'."""
+        return self.helps_takeoff if phase == "takeoff" else self.helps_landing
+
+
+CAUSES: Mapping[str, Cause] = MappingProxyType(
+    {
+        cause.name: cause
+        for cause in (
+            Cause("headwind", "kt", "speed", helps_takeoff=True, helps_landing=True, bound="headwind_bound"),
+            Cause("tailwind", "kt", "speed"),
+            Cause("upslope", "%", "percent", helps_landing=True),
+            Cause("downslope", "%", "percent", helps_takeoff=True),
+            Cause("above standard temperature", "°C", "temperature change"),
+            Cause(
+                "below standard temperature",
+                "°C",
+                "temperature change",
+                helps_takeoff=True,
+                helps_landing=True,
+            ),
+            Cause("dry grass"),
+            Cause("wet grass", milder="dry grass"),
+            Cause("gravel"),
+            Cause("wet gravel", milder="gravel"),
+            Cause("wet paved"),
+            Cause("snow"),
+            Cause("soft ground"),
+            Cause("flaps up", of_airplane=True),
+        )
+    }
+)

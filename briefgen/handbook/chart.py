@@ -1,0 +1,120 @@
+"""Takeoff and landing distance charts: one printed table pair, its own conditions, and its notes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from briefgen.errors import Refusal
+from briefgen.figures import Inputs, Source, Step
+from briefgen.handbook.notes import Note
+from briefgen.handbook.table import Corner, Grid
+
+Cells = Mapping[tuple[int, ...], float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartConditions:
+    """What the table itself assumes, in the handbook's words; printed beside the planned technique."""
+
+    technique: str
+    power: str
+    surface: str
+    braking: str = ""
+    wind: str = ""
+    factored: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DistanceChart:
+    """Ground roll and distance over 50 ft [ft] over pressure altitude, and temperature and weight where printed.
+
+    `at_standard`: printed at standard temperature only, so that temperature is a cause for the notes, not an
+    axis. `order_open`: the handbook does not say in which order its notes apply. `checked`: cells that were
+    checked against the page although they look wrong, each with its reason.
+    """
+
+    phase: str  # 'takeoff' or 'landing'
+    flaps: str
+    grid: Grid
+    roll: Cells
+    total: Cells
+    conditions: ChartConditions
+    notes: tuple[Note, ...] = ()
+    at_standard: bool = False
+    order_open: bool = False
+    checked: Mapping[tuple[int, ...], str] = field(default_factory=dict)
+
+    @property
+    def page(self) -> str:
+        """The page of the table, as a source text."""
+        return self.grid.page
+
+    def note_for(self, cause: str) -> Note | None:
+        """Return the first note printed for a cause."""
+        return next((note for note in self.notes if note.cause == cause), None)
+
+    def covers(self, cause: str, quantity: str) -> bool:
+        """Say whether a note is printed for a cause that changes 'roll' or 'total'."""
+        return any(note.cause == cause and quantity in note.changes for note in self.notes)
+
+    def look_ups(self) -> tuple[LookUp, LookUp]:
+        """Return the two operations that begin every distance chain."""
+        return LookUp("roll", self, self.roll), LookUp("total", self, self.total)
+
+
+@dataclass(frozen=True, slots=True)
+class LookUp:
+    """Look one distance up."""
+
+    quantity: str
+    chart: DistanceChart
+    cells: Cells
+    needs: tuple[str, ...] = ()
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the distance [ft], linear between the printed cells.
+
+        Raises
+        ------
+        Refusal : off the table, a blank cell, or a cell whose roll is not shorter than its total.
+        """
+        corners, _ = self._corners(inputs)
+        return sum(share * self._cell(cell) for cell, share in corners)
+
+    def _corners(self, inputs: Inputs) -> tuple[list[Corner], tuple[str, ...]]:
+        grid = self.chart.grid
+        return grid.corners(tuple([inputs[axis.name] for axis in grid.axes]))
+
+    def _cell(self, index: tuple[int, ...]) -> float:
+        chart = self.chart
+        cell = self.cells[index]
+        if cell is None:
+            raise Refusal(f"the table is blank at {chart.grid.said(index)} ({chart.page})")
+        roll, total = chart.roll[index], chart.total[index]
+        if roll is not None and total is not None and roll >= total and index not in chart.checked:
+            raise Refusal(
+                f"the cell at {chart.grid.said(index)} prints a ground roll of {roll:,.0f} ft, not shorter than "
+                f"its total of {total:,.0f} ft ({chart.page}): check it against the page"
+            )
+        return cell
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed: the cells looked up, and any edge of the table that was used."""
+        corners, edges = self._corners(inputs)
+        name = "ground roll" if self.quantity == "roll" else "distance over 50 ft"
+        rows = [f"{self._cell(cell):,.0f} at {self.chart.grid.said(cell)}" for cell, _ in corners]
+        used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
+        reasons = dict.fromkeys(self.chart.checked[cell] for cell, _ in corners if cell in self.chart.checked)
+        checked = "".join(f"; cell checked: {reason}" for reason in reasons)
+        words = ("between " if len(rows) > 1 else "") + "; ".join(rows) + used + checked
+        return Step(
+            self.quantity, f"{name}, flaps {self.chart.flaps}", words, None, after, "ft", Source(self.chart.page)
+        )
+
+
+_EDGES = {
+    "weight_lb": "lightest weight",
+    "temperature_degC": "coldest column",
+    "pressure_altitude_ft": "lowest row",
+}

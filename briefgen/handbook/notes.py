@@ -1,0 +1,260 @@
+"""Correction notes: what a handbook, or chosen guidance, prints beside a distance table.
+
+A note is data: so much per so many of a cause, of which distance, of the table's figure or of the value so
+far, adding or compounding, up to a limit. Applying one knows nothing of which cause it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from math import floor, inf
+from typing import NamedTuple
+
+from briefgen.errors import Refusal
+from briefgen.figures import Inputs, Source, Step
+from briefgen.handbook.causes import CAUSES
+
+ITSELF = "itself"
+BASES = {ITSELF: "each distance", "roll": "ground roll", "total": "distance over 50 ft"}
+_GRACE = 1e-9  # a wind of 18.0 kt resolved to 17.999999999 is two whole steps of 9
+
+
+@dataclass(frozen=True, slots=True, eq=False)  # one note is itself: it keys the prepared operations
+class Note:
+    """One correction note.
+
+    `change` is a fraction (0.10 for +10 %), or feet where `in_feet`. `per`: the amount of the cause that one
+    step stands for, None for a cause that is there or not. `up_to`: credits stop there, penalties are refused
+    beyond it. `changes`: which of 'roll' and 'total' it lengthens or shortens. `percent_of`: 'itself', 'roll'
+    or 'total'. `of`: 'table figure', 'value so far', or 'open' where the handbook does not say. `steps`: 'add'
+    or 'compound'. `extra_speed_kt`: approach speed that comes with it. `rank`: 'handbook', 'where silent' or
+    'if longer'.
+    """
+
+    cause: str
+    change: float
+    source: Source
+    per: float | None = None
+    up_to: float | None = None
+    changes: tuple[str, ...] = ("roll", "total")
+    percent_of: str = ITSELF
+    of: str = "table figure"
+    steps: str = "add"
+    in_feet: bool = False
+    extra_speed_kt: float = 0.0
+    rank: str = "handbook"
+
+    def counted(self, amount: float, *, whole_steps: bool) -> float:
+        """Return how much of the cause is counted: credits in whole steps and up to the limit, penalties all.
+
+        Raises
+        ------
+        Refusal : a cause that hinders is past the note's limit.
+        """
+        credit = self.change < 0
+        if self.up_to is not None and amount > self.up_to + _GRACE:
+            if not credit:
+                cause = CAUSES[self.cause]
+                past = f"{cause.name} {said(amount, cause.unit)} is past the note's limit"
+                raise Refusal(f"{past} of {said(self.up_to, cause.unit)} ({self.source.text})", self.cause)
+            amount = self.up_to
+        if credit and whole_steps and self.per:
+            return floor(amount / self.per + _GRACE) * self.per
+        return amount
+
+    def fraction(self, amount: float, *, whole_steps: bool) -> float:
+        """Return the change for an amount of the cause, a fraction or feet; refuses as `counted` does."""
+        counted = self.counted(amount, whole_steps=whole_steps)
+        steps = counted / self.per if self.per else 1.0
+        if self.steps == "compound" and not self.in_feet:
+            return float((1 + self.change) ** steps - 1)
+        return self.change * steps
+
+
+class _Increment(NamedTuple):
+    """What one note adds: `feet`, being `fraction` of `of` feet of `base`."""
+
+    feet: float
+    fraction: float
+    of: float
+    base: str
+    note: Note
+
+
+@dataclass(frozen=True, slots=True)
+class Correct:
+    """Correct one distance for one cause, by the note for it; where several may apply, by the longest."""
+
+    quantity: str
+    cause: str
+    notes: tuple[Note, ...]
+    whole_steps: bool = True
+    remark: str = ""
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The other distance, where a note takes its percentage of that."""
+        return tuple({n.percent_of for n in self.notes} - {ITSELF, self.quantity})
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the corrected distance [ft]."""
+        return values[self.quantity] + max(self._longest(values, inputs).feet, self._least(values, inputs))
+
+    def _longest(self, values: Mapping[str, float], inputs: Inputs) -> _Increment:
+        increments = [self._increment(note, values, inputs) for note in self.notes]
+        return max(increments, key=lambda each: each.feet) if len(increments) > 1 else increments[0]
+
+    def _least(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the largest credit that physics allows [ft, negative]."""
+        bound = CAUSES[self.cause].bound
+        return inputs.get(bound, 0.0) * values[self.quantity] if bound else -inf
+
+    def _increment(self, note: Note, values: Mapping[str, float], inputs: Inputs) -> _Increment:
+        fraction = note.fraction(inputs[self.cause], whole_steps=self.whole_steps)
+        if note.in_feet:
+            return _Increment(fraction, fraction, 1.0, "", note)
+        base = self.quantity if note.percent_of == ITSELF else note.percent_of
+        first, so_far = values[f"first {base}"], values[base]
+        if note.of == "table figure":
+            of = first
+        elif note.of == "value so far":
+            of = so_far
+        else:
+            of = first if fraction * first >= fraction * so_far else so_far
+        return _Increment(fraction * of, fraction, of, base, note)
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed, with the source of every note that was weighed."""
+        longest, least, before = self._longest(values, inputs), self._least(values, inputs), values[self.quantity]
+        cause = CAUSES[self.cause]
+        label = f"{cause.name} {said(inputs[self.cause], cause.unit)}" if cause.unit else cause.name
+        label += f" ({self.remark})" if self.remark else ""
+        detail = _arithmetic(longest, self.quantity, values)
+        if longest.fraction == 0 and longest.note.change:
+            detail = f"less than one whole step of {said(longest.note.per or 0.0, cause.unit)}: no credit"
+        elif longest.feet < least:
+            detail += f"; held to the square law, {signed(least / before)}"
+        texts = "; or ".join(str(note.source) for note in self.notes)
+        source = (
+            self.notes[0].source
+            if len(self.notes) == 1
+            else Source(f"the longer of {texts}", longest.note.source.kind)
+        )
+        return Step(self.quantity, label, detail, before, after, "ft", source)
+
+
+def _arithmetic(increment: _Increment, quantity: str, values: Mapping[str, float]) -> str:
+    """Return the arithmetic of one increment in a pilot's figures."""
+    note = increment.note
+    if note.in_feet:
+        return f"{increment.feet:+,.1f} ft".replace("-", "−")
+    name = "" if increment.base == quantity else f" ({BASES[increment.base]})"
+    left_open = note.of == "open" and values[f"first {increment.base}"] != values[increment.base]
+    tail = "; the handbook leaves the base open: the longer result" if left_open else ""
+    return f"{signed(increment.fraction)} of {increment.of:,.1f} ft{name}{tail}"
+
+
+@dataclass(frozen=True, slots=True)
+class Silent:
+    """Refuse a distance, because nothing given answers a cause that hinders."""
+
+    quantity: str
+    cause: str
+    needs: tuple[str, ...] = ()
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Refuse."""
+        raise Refusal(f"no correction for {self.cause}: the handbook is silent and no guidance is chosen for it")
+
+    def step(
+        self, values: Mapping[str, float], inputs: Inputs, after: float
+    ) -> Step:  # pragma: no cover - never reached
+        """Return nothing that could be printed."""
+        raise AssertionError("a refusal has no step")
+
+
+@lru_cache(maxsize=512)
+def corrections(
+    phase: str,
+    causes: tuple[str, ...],
+    notes: tuple[Note, ...],
+    guidance: tuple[Note, ...],
+    *,
+    whole_steps: bool,
+    estimated: str = "",
+) -> tuple[Correct | Silent, ...]:
+    """Return the operations that answer every cause, in the handbook's order and then the guidance's.
+
+    A cause of the airplane, such as flaps that stay up, multiplies what the runway made of the distance: guidance
+    for the runway goes in before it.
+
+    Parameters
+    ----------
+    phase : 'takeoff' or 'landing'.
+    causes : those present; their amounts are inputs of the operations.
+    notes : the chart's own notes, as printed.
+    guidance : notes from outside the handbook, chosen by the policy.
+    whole_steps : count credits in whole printed steps only.
+    estimated : a cause for which a silent note leaves a distance as it is, because the caller estimates it.
+    """
+    operations: list[Correct | Silent] = []
+    for cause in _in_order(causes, notes):
+        helps = CAUSES[cause].helps(phase)
+        for quantity in ("roll", "total"):
+            found, remark = _answers(cause, quantity, helps, notes, guidance)
+            if found:
+                operations.append(Correct(quantity, cause, found, whole_steps, remark))
+            elif not helps and cause != estimated:
+                operations.append(Silent(quantity, cause))
+        # A percentage of the other distance 'so far' means before this same note has changed it.
+        if len(operations) > 1 and "roll" in operations[-1].needs and operations[-2].quantity == "roll":
+            operations[-2:] = reversed(operations[-2:])
+    return tuple(operations)
+
+
+def _in_order(amounts: Iterable[str], notes: tuple[Note, ...]) -> list[str]:
+    """Return the causes in the order of the notes that answer them, those without one before the airplane's."""
+    printed = [note.cause for note in notes]
+    place = {
+        cause: min([printed.index(c) for c in (cause, CAUSES[cause].milder) if c in printed], default=-1)
+        for cause in amounts
+    }
+    order = sorted((cause for cause in place if place[cause] >= 0), key=place.__getitem__)
+    first = next((i for i, cause in enumerate(order) if CAUSES[cause].of_airplane), len(order))
+    return order[:first] + [cause for cause in place if place[cause] < 0] + order[first:]
+
+
+def _answers(
+    cause: str, quantity: str, helps: bool, notes: tuple[Note, ...], guidance: tuple[Note, ...]
+) -> tuple[tuple[Note, ...], str]:
+    """Return the notes to weigh for one cause and one distance, and a remark for the working."""
+
+    printed = tuple([note for note in notes if note.cause == cause and quantity in note.changes])
+    chosen = tuple([note for note in guidance if note.cause == cause and quantity in note.changes])
+    if helps:
+        return printed, ""
+    if printed:
+        return printed + tuple(note for note in chosen if note.rank == "if longer"), ""
+    less = CAUSES[cause].milder
+    milder = (
+        tuple([note for note in notes if note.cause == less and quantity in note.changes])
+        if chosen and less
+        else ()
+    )
+    if milder:
+        return milder + chosen, f"handbook prints {less} only"
+    return chosen, "handbook silent" if chosen else ""
+
+
+def signed(fraction: float) -> str:
+    """Return a fraction as a signed percentage."""
+    return f"{fraction * 100:+,.1f} %".replace(".0 %", " %").replace("-", "−")
+
+
+def said(amount: float, unit: str) -> str:
+    """Return an amount of a cause with its unit."""
+    if unit == "%":
+        return f"{amount * 100:,.1f} %"
+    return f"{amount:,.1f} {unit}".replace(".0 ", " ")

@@ -1,0 +1,110 @@
+"""Look a value up in a printed table: linear between printed cells, and never past them."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+from typing import NamedTuple
+
+from briefgen.errors import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """One axis of a table.
+
+    `points` rise strictly. `low_edge`: below the first point the first point's values may be used, because
+    they are no better than what was asked for; otherwise, and always past the last point, the table is
+    refused.
+    """
+
+    name: str  # the input looked up, such as 'pressure_altitude_ft'
+    points: tuple[float, ...]
+    low_edge: bool = False
+
+    def place(self, value: float, page: str) -> tuple[int, float, bool]:
+        """Return the cell's lower index, the fraction into it (0 to 1), and whether the edge was used.
+
+        Raises
+        ------
+        Refusal : `value` is outside the printed points, and that end is not declared as an edge.
+        """
+        points = self.points
+        if value < points[0]:
+            if self.low_edge:
+                return 0, 0.0, True
+            raise Refusal(
+                f"{_said(self.name, value)} is below the table's lowest, {_said(self.name, points[0])} ({page})",
+                self.name,
+            )
+        if value > points[-1]:
+            raise Refusal(
+                f"{_said(self.name, value)} is above the table's highest, {_said(self.name, points[-1])} ({page})",
+                self.name,
+            )
+        if len(points) == 1:
+            return 0, 0.0, False
+        index = min(bisect_right(points, value) - 1, len(points) - 2)
+        return index, (value - points[index]) / (points[index + 1] - points[index]), False
+
+
+class Corner(NamedTuple):
+    """One printed cell that a look-up touched, and its share of the answer."""
+
+    cell: tuple[int, ...]
+    share: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)  # one grid is itself: it keys the cells found before
+class Grid:
+    """The axes of one printed table, and the page it is on."""
+
+    axes: tuple[Axis, ...]
+    page: str
+
+    @lru_cache(maxsize=1024)  # noqa: B019 - bounded; one brief asks for the same few points again and again
+    def corners(self, coordinates: tuple[float, ...]) -> tuple[list[Corner], tuple[str, ...]]:
+        """Return the cells that a look-up touches, and the names of the axes whose edge was used.
+
+        Only cells with a share above nil are touched: a look-up on a printed line never needs the cells
+        beside that line.
+        """
+        corners: list[tuple[tuple[int, ...], float]] = [((), 1.0)]
+        edges: list[str] = []
+        for axis, value in zip(self.axes, coordinates, strict=True):
+            index, fraction, edge = axis.place(value, self.page)
+            if edge:
+                edges.append(axis.name)
+            if fraction == 0:
+                corners = [((*at, index), share) for at, share in corners]
+            elif fraction == 1:
+                corners = [((*at, index + 1), share) for at, share in corners]
+            else:
+                corners = [
+                    ((*at, index + step), share * part)
+                    for at, share in corners
+                    for step, part in ((0, 1 - fraction), (1, fraction))
+                ]
+        return [Corner(*corner) for corner in corners], tuple(edges)
+
+    def said(self, index: tuple[int, ...]) -> str:
+        """Return where a cell is, in the words of the table's own axes."""
+        return ", ".join(
+            _said(axis.name, axis.points[i])
+            for axis, i in zip(self.axes, index, strict=True)
+            if len(axis.points) > 1
+        )
+
+    def cells(self) -> list[tuple[int, ...]]:
+        """Return the index of every cell, in printed order."""
+        return list(product(*(range(len(axis.points)) for axis in self.axes)))
+
+
+_SAID = {"ft": ("pressure altitude", "ft"), "degC": ("temperature", "°C"), "lb": ("weight", "lb")}
+
+
+def _said(name: str, value: float) -> str:
+    words, unit = _SAID[name.rpartition("_")[2]]
+    return f"{words} {value:,.1f}".removesuffix(".0") + f" {unit}"

@@ -1,0 +1,218 @@
+"""A required item: what is needed, what there is, the margin between them, and the state that follows.
+
+The state is taken from the printed values, needs rounded up and haves down, so that arithmetic and word agree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from briefgen.calc.flight import Flight
+from briefgen.calc.landing import Landing
+from briefgen.figures import Figure, Source, Step, missing
+from briefgen.model.aircraft import Limit
+from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.model.trip import Trip
+from briefgen.units import down, up
+
+
+class State(Enum):
+    """The four states, best first."""
+
+    MEETS = "meets policy"
+    UNDER = "under policy"
+    SHORT = "short"
+    NOT_SHOWN = "not shown"
+
+    @property
+    def rank(self) -> int:
+        """0 for the best, 3 for the worst."""
+        return list(State).index(self)
+
+
+PRINTED_STEP = {"ft": 5.0, "kt": 1.0, "lb": 1.0}  # the design's rounding: distances to 5 ft
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One row of the sheet. Printed values are rounded; the figures behind them are not.
+
+    `minimum` is the margin that the policy asks for. `ratio` is have divided by need, for distances only.
+    """
+
+    id: str
+    title: str
+    where: str
+    unit: str
+    need: float | None
+    policy_need: float | None
+    have: float | None
+    margin: float | None
+    ratio: float | None
+    state: State
+    reason: str
+    minimum: float
+    estimate: bool
+    figures: tuple[Figure, Figure, Figure]  # need, policy need, have
+
+    @property
+    def about(self) -> str:
+        """The input at fault, where the item could not be worked because of one."""
+        return next((figure.about for figure in self.figures if figure.about), "")
+
+    @property
+    def source(self) -> str:
+        """Where the need comes from."""
+        steps = self.figures[0].steps
+        return str(steps[0].source) if steps else ""
+
+
+def item(
+    id: str,
+    title: str,
+    where: str,
+    need: Figure,
+    policy_need: Figure,
+    have: Figure,
+    *,
+    policy: Policy | None,
+    minimum: float = 0.0,
+) -> Item:
+    """Return an item with its state.
+
+    Parameters
+    ----------
+    id, title, where : what the row is called, and the runway or airplane that it is about.
+    need, policy_need, have : unrounded figures in one unit; any may be missing.
+    policy : None caps the state at 'under policy'.
+    minimum : margin that the policy asks for, in the same unit.
+    """
+    reason = next((figure.reason for figure in (need, policy_need, have) if figure.value is None), "")
+    step = PRINTED_STEP[need.unit]
+    needed = None if need.value is None else up(need.value, step)
+    under_policy = None if policy_need.value is None else up(policy_need.value, step)
+    there = None if have.value is None else down(have.value, step)
+    figures = (need, policy_need, have)
+    if reason or needed is None or under_policy is None or there is None:
+        shown = (needed, under_policy, there) if need.value is not None else (None, None, there)
+        return Item(
+            id,
+            title,
+            where,
+            need.unit,
+            *shown,
+            None,
+            None,
+            State.NOT_SHOWN,
+            reason,
+            minimum,
+            need.estimate,
+            figures,
+        )
+    margin = there - needed
+    if margin < 0:
+        state = State.SHORT
+    elif policy is None or there < under_policy or margin < minimum:
+        state = State.UNDER
+    else:
+        state = State.MEETS
+    ratio = round(down(there / needed, 0.01), 2) if need.unit == "ft" else None
+    return Item(
+        id,
+        title,
+        where,
+        need.unit,
+        needed,
+        under_policy,
+        there,
+        margin,
+        ratio,
+        state,
+        "",
+        minimum,
+        need.estimate,
+        figures,
+    )
+
+
+def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
+    """Return every item of a trip, in the order in which it is flown."""
+    policy, rules = trip.policy, trip.policy or NO_POLICY
+    out, home = trip.departure.use.name, trip.arrival.use.name
+    take, there, arrive = flight.takeoff, flight.departure.have, flight.arrival.have
+
+    def distance(id: str, title: str, where: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
+        minimum = rules.takeoff_margin_ft if id.startswith("takeoff") else rules.landing_margin_ft
+        return item(id, title, where, need, policy_need, have, policy=policy, minimum=minimum)
+
+    def landing(id: str, title: str, case: Landing, where: str = home, have: Figure = arrive.lda) -> Item:
+        return distance(id, title, where, case.need, case.policy_need, have)
+
+    rows = [
+        _weight(trip, "takeoff", trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
+        distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
+        distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
+        _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        landing("landing-back", "Land back at takeoff weight", flight.back, out, there.lda),
+        _weight(trip, "landing", trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
+        landing("landing", f"Landing as planned, flaps {flight.planned.flaps}", flight.planned),
+        landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),
+    ]
+    if flight.partial:
+        rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
+    rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    return tuple(rows)
+
+
+def _weight(trip: Trip, phase: str, weight_lb: float, maximum: Limit) -> Item:
+    label = f"{phase} weight"
+    need = Figure(
+        label,
+        "lb",
+        weight_lb,
+        (Step(label, label, "trip file", None, weight_lb, "lb", Source("trip file", "pilot")),),
+    )
+    limit = Step(label, f"maximum {label}", "printed", None, maximum.value, "lb", Source(maximum.page))
+    have = Figure(f"maximum {label}", "lb", maximum.value, (limit,))
+    return item(
+        f"{phase}-weight",
+        f"{phase.capitalize()} weight",
+        trip.aircraft.registration,
+        need,
+        need,
+        have,
+        policy=trip.policy,
+    )
+
+
+def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
+    """Return the crosswind item: short over a limitation or a policy's maximum, never over a demonstrated value."""
+    label, aircraft, policy = f"crosswind, {phase}", trip.aircraft, trip.policy
+    detail = "gust across the runway, worst case"
+    step = Step(
+        label, label, detail, None, crosswind_kt, "kt", Source("wind of the trip file, resolved", "standard")
+    )
+    need = Figure(label, "kt", crosswind_kt, (step,))
+    limits: list[tuple[float, Source]] = []
+    if aircraft.crosswind_limit_kt:
+        limits.append(
+            (aircraft.crosswind_limit_kt.value, Source(f"limitation, {aircraft.crosswind_limit_kt.page}"))
+        )
+    if policy and policy.crosswind_maximum_kt is not None:
+        limits.append((policy.crosswind_maximum_kt, Source(f"maximum of {policy.name}", "policy")))
+    shown = aircraft.demonstrated_crosswind_kt
+    if not limits and shown is None:
+        have = missing("crosswind limit", "kt", "neither the handbook nor the policy gives a crosswind figure")
+    else:
+        value, source = min(limits) if limits else (shown.value, Source(f"demonstrated, {shown.page}"))  # type: ignore[union-attr]
+        have = Figure(
+            "crosswind limit",
+            "kt",
+            value,
+            (Step(label, "least of what is set", source.text, None, value, "kt", source),),
+        )
+    row = item(f"{phase}-crosswind", f"Crosswind, {phase}", where, need, need, have, policy=policy)
+    if not limits and row.state is State.SHORT:
+        return replace(row, state=State.UNDER)
+    return row

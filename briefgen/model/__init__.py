@@ -1,0 +1,1 @@
+"""What a trip is made of: frozen values in fixed internal units."""

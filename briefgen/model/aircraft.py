@@ -1,0 +1,71 @@
+"""The airplane, as its approved handbook describes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from briefgen.handbook.chart import DistanceChart
+
+UP = "up"
+
+
+@dataclass(frozen=True, slots=True)
+class Handbook:
+    """The approved document that every page number refers to."""
+
+    title: str
+    revision: str
+    date: str
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One printed limit, in the inside unit of its kind, with its page."""
+
+    value: float
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpeedByWeight:
+    """A speed [kt indicated] for one flap setting, by weight where the handbook prints it so."""
+
+    flaps: str
+    weights_lb: tuple[float, ...]  # empty: one speed for every weight
+    speeds_kt: tuple[float, ...]
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """Indicated and calibrated airspeed [kt] for one flap setting."""
+
+    flaps: str
+    indicated_kt: tuple[float, ...]
+    calibrated_kt: tuple[float, ...]
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class Aircraft:
+    """One airplane."""
+
+    registration: str
+    description: str
+    handbook: Handbook
+    maximum_takeoff_lb: Limit
+    maximum_landing_lb: Limit
+    flap_settings: tuple[str, ...]
+    takeoff: tuple[DistanceChart, ...]
+    landing: tuple[DistanceChart, ...]
+    approach: tuple[SpeedByWeight, ...] = ()
+    liftoff: tuple[SpeedByWeight, ...] = ()
+    at_50_ft: tuple[SpeedByWeight, ...] = ()
+    stall: tuple[SpeedByWeight, ...] = ()
+    best_glide: SpeedByWeight | None = None
+    demonstrated_crosswind_kt: Limit | None = None
+    crosswind_limit_kt: Limit | None = None
+    calibration: tuple[Calibration, ...] = ()
+    differences: tuple[str, ...] = ()
+    not_for_flight: str = ""
+    name: str = field(default="", compare=False)  # the file, as a message names it

@@ -1,0 +1,83 @@
+"""A club's or a pilot's standard: factors, minimums, allowances, and the guidance that fills gaps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from briefgen.figures import Source
+from briefgen.handbook.notes import Note
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A safety factor on handbook feet, applied last."""
+
+    value: float
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Touchdown:
+    """The pilot's own touchdown figures [ft], measured from the landing threshold and the aim point.
+
+    `zone_ft` is how far past the aim point the wheels may still come down, by the pilot's own standard.
+    """
+
+    aim_ft: float
+    float_ft: float
+    flaps_up_float_ft: float
+    zone_ft: float
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Braking:
+    """A steady deceleration [g] that a pilot can count on, on one surface."""
+
+    surface: str  # paved, grass, gravel
+    wet: bool
+    deceleration_g: float
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Rework:
+    """How far things may change before the brief must be worked again."""
+
+    after_s: float
+    warmer_degC: float
+    wind_kt: float
+    heavier_lb: float
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """One standard. Every figure in it has a source; what it leaves out is not made up.
+
+    `last_touchdown_share` is a share of the landing distance available; `gust_share` of the gust factor is added
+    to the approach speed.
+    """
+
+    name: str
+    takeoff_factor: Factor | None = None
+    landing_factor: Factor | None = None
+    takeoff_margin_ft: float = 0.0
+    landing_margin_ft: float = 0.0
+    last_touchdown_share: float = 1 / 3
+    last_touchdown_source: Source = field(default=Source("first third: AFH FAA-H-8083-3C p. 9-32", "published"))
+    pro_rata_credit: bool = False
+    gust_share: float = 0.5
+    gust_source: Source = field(default=Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published"))
+    touchdown: Touchdown | None = None
+    crosswind_maximum_kt: float | None = None
+    approach_angle_deg: float | None = None
+    obstacle_clearance_ft: float = 0.0
+    reaction_s: float | None = None
+    braking: tuple[Braking, ...] = ()
+    takeoff_guidance: tuple[Note, ...] = ()
+    landing_guidance: tuple[Note, ...] = ()
+    rework: Rework | None = None
+    not_for_flight: str = ""
+
+
+NO_POLICY = Policy("no policy")

@@ -1,0 +1,64 @@
+"""One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.policy import Policy, Touchdown
+from briefgen.model.strip import End, Runway, Strip
+from briefgen.model.weather import Conditions
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """One runway of one field, in one direction, in the conditions expected there."""
+
+    strip: Strip
+    runway: Runway
+    end: End
+    opposite: End
+    conditions: Conditions
+
+    @property
+    def name(self) -> str:
+        """The field and the runway, as a pilot would say them."""
+        return f"{self.strip.name} {self.end.ident}"
+
+
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """The takeoff as planned."""
+
+    use: Use
+    weight_lb: float
+    flaps: str
+    technique: str
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """The landing as planned. `touchdown` is the pilot's own for this landing, where one is given."""
+
+    use: Use
+    weight_lb: float
+    flaps: str
+    technique: str
+    partial_flaps: str = ""
+    extra_speed_kt: float = 0.0
+    touchdown: Touchdown | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """Everything that one brief is worked from. `policy` is None where the trip names none."""
+
+    title: str
+    as_of: str  # RFC 3339, UTC
+    crew: str
+    aircraft: Aircraft
+    departure: Departure
+    arrival: Arrival
+    policy: Policy | None
+    remarks: tuple[str, ...] = ()
+    not_for_flight: str = ""

@@ -1,0 +1,31 @@
+"""The air and the ground, as they are expected at one field."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Wind:
+    """A wind. Directions are where it blows from, in degrees true.
+
+    `from_deg` None with a speed means variable in direction; `between_deg` is the range, clockwise, of one that
+    is reported as varying. `gust_kt` is at least the steady speed.
+    """
+
+    from_deg: float | None
+    steady_kt: float
+    gust_kt: float
+    between_deg: tuple[float, float] | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What to expect at one field. `surface` is dry, wet or snow; `soft` ground gives under the wheels."""
+
+    temperature_degC: float
+    altimeter_hPa: float
+    wind: Wind
+    surface: str
+    soft: bool = False

@@ -1,0 +1,1 @@
+"""The Brief as a sheet, a file or lines in a terminal. Rendering computes nothing."""

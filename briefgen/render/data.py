@@ -1,0 +1,142 @@
+"""The Brief as JSON, by schemas/brief.schema.json: printed values, and the unrounded ones behind them."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from briefgen import __version__
+from briefgen.brief import Brief
+from briefgen.figures import Figure
+from briefgen.items import Item, State
+from briefgen.plans import LandingPage, Point, Reading, TakeoffPage
+
+FORMAT = 1
+
+
+def to_json(brief: Brief) -> str:
+    """Return the Brief as JSON text; the same Brief gives the same text."""
+    return json.dumps(as_data(brief), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def as_data(brief: Brief) -> dict[str, Any]:
+    """Return the Brief as plain values."""
+    return {
+        "format": FORMAT,
+        "made_by": f"briefgen {__version__}",
+        "title": brief.title,
+        "as_of": brief.as_of,
+        "crew": brief.crew,
+        "aircraft": {
+            "registration": brief.registration,
+            "description": brief.description,
+            "handbook": brief.handbook,
+        },
+        "policy": brief.policy,
+        "not_for_flight": brief.not_for_flight or None,
+        "rework_if": list(brief.rework),
+        "counts": {state.value: brief.counts[state] for state in State},
+        "items": [_item(item) for item in brief.items],
+        "takeoff": _takeoff(brief.takeoff),
+        "landing": _landing(brief.landing),
+        "recheck": [
+            {
+                "surface": row.surface,
+                "case": row.case,
+                "cells": [
+                    {"headwind_kt": wind, "need_ft": need, "state": state.value} for wind, need, state in row.cells
+                ],
+            }
+            for row in brief.recheck
+        ],
+        "cautions": [
+            {"id": each.id, "severity": each.severity, "text": each.text, "citation": each.citation}
+            for each in brief.cautions
+        ],
+        "working": [
+            {"title": section.title, "figures": [_figure(figure) for figure in section.figures]}
+            for section in brief.sections
+        ],
+        "facts": brief.facts,
+        "remarks": list(brief.remarks),
+        "standing": list(brief.standing),
+    }
+
+
+def _item(item: Item) -> dict[str, Any]:
+    return {
+        "id": item.id,
+        "title": item.title,
+        "where": item.where,
+        "unit": item.unit,
+        "need": item.need,
+        "policy_need": item.policy_need,
+        "have": item.have,
+        "margin": item.margin,
+        "have_over_need": item.ratio,
+        "state": item.state.value,
+        "reason": item.reason or None,
+        "estimate": item.estimate,
+        "source": item.source,
+        "unrounded": {
+            name: figure.value for name, figure in zip(("need", "policy_need", "have"), item.figures, strict=True)
+        },
+    }
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    return {
+        "label": figure.label,
+        "unit": figure.unit,
+        "value": figure.value,
+        "reason": figure.reason or None,
+        "estimate": figure.estimate,
+        "steps": [
+            {
+                "quantity": step.quantity,
+                "label": step.label,
+                "detail": step.detail,
+                "before": step.before,
+                "after": step.after,
+                "unit": step.unit,
+                "source": str(step.source),
+                "source_kind": step.source.kind,
+            }
+            for step in figure.steps
+        ],
+    }
+
+
+def _reading(reading: Reading) -> dict[str, Any]:
+    return {"label": reading.label, "value": reading.value, "unit": reading.unit, "reason": reading.reason or None}
+
+
+def _point(point: Point) -> dict[str, Any]:
+    return {
+        "at": _reading(point.at),
+        "mark": point.mark,
+        "mark_ft": point.mark_ft,
+        "window": _reading(point.window) if point.window else None,
+        "climb_out": point.climb_out or None,
+    }
+
+
+def _takeoff(page: TakeoffPage) -> dict[str, Any]:
+    return {
+        "where": page.where,
+        "setting": list(page.setting),
+        "readings": [_reading(each) for each in (*page.speeds, *page.air)],
+        "abort": _point(page.abort),
+        "abort_speed": _reading(page.abort_speed),
+        "assumptions": list(page.assumptions),
+    }
+
+
+def _landing(page: LandingPage) -> dict[str, Any]:
+    return {
+        "where": page.where,
+        "setting": list(page.setting),
+        "readings": [_reading(each) for each in (*page.speeds, *page.air)],
+        "go_around": _point(page.go_around),
+        "go_around_flaps_up": _point(page.go_around_flaps_up),
+    }

@@ -1,0 +1,104 @@
+"""The Brief in a terminal, or a text file: plain lines, no colour unless it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from briefgen.brief import Brief
+from briefgen.figures import Figure
+from briefgen.items import Item, State
+from briefgen.plans import Point, Reading
+from briefgen.render.words import SIGNS, after, note, number, signed, told
+
+WIDTH = 88
+_BOLD, _PLAIN = "\033[1m", "\033[0m"
+
+
+def counts(brief: Brief) -> str:
+    """Return how many items are in each state, all four said."""
+    return ", ".join(f"{brief.counts[state]} {state.value}" for state in State)
+
+
+def summary(brief: Brief, *, colour: bool = False) -> str:
+    """Return the whole Brief as text."""
+    return "\n".join(_lines(brief, colour=colour)) + "\n"
+
+
+def _lines(brief: Brief, *, colour: bool) -> Iterator[str]:
+    def head(text: str) -> str:
+        return f"{_BOLD}{text}{_PLAIN}" if colour else text
+
+    yield head(f"{brief.title}  ({brief.registration}, {brief.policy})")
+    if brief.not_for_flight:
+        yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
+    yield f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}"
+    yield ""
+    yield head(counts(brief))
+    yield ""
+    yield f"{'item':34}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}       state"
+    for item in brief.items:
+        yield _row(item)
+        if note(item):
+            yield from wrap(note(item), WIDTH, initial_indent="    ", subsequent_indent="    ")
+    for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
+        yield ""
+        yield head(f"{title}: {page.where}")
+        yield f"  {'; '.join(page.setting)}"
+        yield from map(_reading, (*page.speeds, *page.air))
+    yield ""
+    yield head("Decision points")
+    yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
+    for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
+        yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
+    yield ""
+    yield head("Cautions")
+    for caution in brief.cautions:
+        yield from wrap(f"{caution.severity}: {caution.text} [{caution.citation}]", WIDTH, subsequent_indent="    ")
+    yield ""
+    for line in (*brief.remarks, *brief.standing):
+        yield from wrap(line, WIDTH)
+
+
+def _row(item: Item) -> str:
+    numbers = f"{number(item.need):>8}{number(item.policy_need):>8}{number(item.have):>8}{signed(item.margin):>8}"
+    return f"{item.title:34}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
+
+
+def _reading(reading: Reading) -> str:
+    return f"  {reading.label}: {told(reading)}"
+
+
+def _point(point: Point, tail: str, prefix: str = "") -> Iterator[str]:
+    mark = "" if point.at.value is None else f"; mark: {point.mark}"
+    if point.mark_ft is not None:
+        mark += f" at {number(point.mark_ft)} ft"
+    yield from wrap(
+        f"{prefix}{point.label}: {told(point.at)}{mark}{tail}", WIDTH, initial_indent="  ", subsequent_indent="    "
+    )
+
+
+def working(brief: Brief, item_id: str = "") -> str:
+    """Return the working of every figure, or of one item."""
+    if item_id:
+        row = next(row for row in brief.items if row.id == item_id)
+        lines = [row.title, *(line for figure in row.figures for line in _figure(figure))]
+        lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
+        return "\n".join(lines) + "\n"
+    lines = []
+    for section in brief.sections:
+        lines += [section.title, *(line for figure in section.figures for line in _figure(figure)), ""]
+    return "\n".join(lines)
+
+
+def _figure(figure: Figure) -> Iterator[str]:
+    yield f"  {figure.label}" + (" (estimate)" if figure.estimate else "")
+    for step in figure.steps:
+        line = (
+            f"{step.label}: {step.detail} = {after(step)} [{step.source}]"
+            if step.detail
+            else f"{step.label} = {after(step)}"
+        )
+        yield from wrap(line, WIDTH, initial_indent="    ", subsequent_indent="        ")
+    if figure.value is None:
+        yield f"    not shown: {figure.reason}"

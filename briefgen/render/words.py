@@ -1,0 +1,43 @@
+"""Say numbers and states the same way on every output."""
+
+from __future__ import annotations
+
+from briefgen.figures import Step
+from briefgen.items import Item, State
+from briefgen.plans import Reading
+
+# Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
+SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "○", State.NOT_SHOWN: "?"}
+UNITS = {"degC": "°C"}
+
+
+def number(value: float | None, digits: int = 0) -> str:
+    """Return a number with thousands marked, a true minus, and a dash where there is none."""
+    if value is None:
+        return "—"
+    return f"{value:,.{digits}f}".replace("-", "−")
+
+
+def signed(value: float | None) -> str:
+    """Return a margin with its sign."""
+    return "—" if value is None else f"{value:+,.0f}".replace("-", "−")
+
+
+def told(reading: Reading) -> str:
+    """Return a printed number with its unit, never parted from it, or why there is none."""
+    if reading.value is None:
+        return reading.reason if reading.reason.startswith("none") else f"not shown: {reading.reason}"
+    about = "about " if reading.estimate else ""
+    return f"{about}{number(reading.value)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
+
+
+def note(item: Item) -> str:
+    """Return what a row must say beside its numbers."""
+    if item.state is State.NOT_SHOWN:
+        return item.reason
+    return "an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
+
+
+def after(step: Step) -> str:
+    """Return the value after a step, to a tenth."""
+    return f"{number(step.after, 1)}\u00a0{UNITS.get(step.unit, step.unit)}"

@@ -1,0 +1,124 @@
+"""Raise the cautions whose conditions the facts meet.
+
+A condition is a fact's dotted path with a JSON Schema fragment that its value must match (`fact`, `is`), or
+conditions joined by `all`, `any` and `not`. The fragment may use the keywords of `KEYWORDS`, which mean what JSON
+Schema 2020-12 says they mean; a fact that could not be worked is null and matches only what asks for null.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from briefgen.brief import Caution
+from briefgen.files.document import read
+
+SEVERITIES = ("serious", "watch", "note")
+PACKS = Path(__file__).resolve().parent / "packs"
+
+
+def _number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+# Each keyword of a fragment, and what it asks of a value. Numbers only bound numbers, as in JSON Schema.
+KEYWORDS: Mapping[str, Callable[[Any, Any], bool]] = {
+    "const": lambda value, wanted: _same(value, wanted),
+    "enum": lambda value, wanted: any(_same(value, each) for each in wanted),
+    "minimum": lambda value, wanted: not _number(value) or value >= wanted,
+    "maximum": lambda value, wanted: not _number(value) or value <= wanted,
+    "exclusiveMinimum": lambda value, wanted: not _number(value) or value > wanted,
+    "exclusiveMaximum": lambda value, wanted: not _number(value) or value < wanted,
+    "type": lambda value, wanted: _TYPES[wanted](value),
+}
+_TYPES: Mapping[str, Callable[[Any], bool]] = {
+    "number": _number,
+    "string": lambda value: isinstance(value, str),
+    "boolean": lambda value: isinstance(value, bool),
+    "null": lambda value: value is None,
+}
+
+
+def _same(value: Any, wanted: Any) -> bool:
+    return isinstance(value, bool) == isinstance(wanted, bool) and bool(value == wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule: when the facts meet `when`, say `text`. `source` is its citation."""
+
+    id: str
+    severity: str
+    when: Mapping[str, Any]
+    text: str
+    source: str
+
+
+def load(path: Path) -> tuple[Rule, ...]:
+    """Return the rules of a pack file, in its order."""
+    return tuple(
+        Rule(each["id"], each["severity"], each["when"], each["text"], _citation(each["citation"]))
+        for each in read(path, path.name).value["rules"]
+    )
+
+
+def _citation(entry: Mapping[str, str]) -> str:
+    known = entry["known"]
+    return entry["source"] if known == "read" else f"{entry['source']} ({known})"
+
+
+def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:
+    """Return a caution for every rule whose condition the facts meet, the most serious first.
+
+    Raises
+    ------
+    LookupError : a rule names a fact that does not exist.
+    """
+    found = [Caution(r.id, r.severity, _said(r.text, facts), r.source) for r in rules if holds(r.when, facts)]
+    return tuple(sorted(found, key=lambda caution: SEVERITIES.index(caution.severity)))
+
+
+def holds(condition: Mapping[str, Any], facts: Mapping[str, Any]) -> bool:
+    """Say whether the facts meet a condition."""
+    if "all" in condition:
+        return all(holds(each, facts) for each in condition["all"])
+    if "any" in condition:
+        return any(holds(each, facts) for each in condition["any"])
+    if "not" in condition:
+        return not holds(condition["not"], facts)
+    value = fact(condition["fact"], facts)
+    return matches(value, condition["is"])
+
+
+def matches(value: Any, fragment: Mapping[str, Any]) -> bool:
+    """Say whether a value matches a JSON Schema fragment of these keywords."""
+    return all(KEYWORDS[keyword](value, wanted) for keyword, wanted in fragment.items())
+
+
+def fact(path: str, facts: Mapping[str, Any]) -> Any:
+    """Return a fact by its dotted path; LookupError if there is none of that name."""
+    value: Any = facts
+    for name in path.split("."):
+        if not isinstance(value, Mapping) or name not in value:
+            raise LookupError(f"there is no fact '{path}'")
+        value = value[name]
+    return value
+
+
+_UNITS = {"ft": " ft", "kt": " kt", "lb": " lb", "degC": " °C", "percent": " %"}
+
+
+def _said(text: str, facts: Mapping[str, Any]) -> str:
+    """Return a rule's text with its {facts} in place, each with the unit that its name ends in."""
+
+    def put(found: re.Match[str]) -> str:
+        value = fact(found[1], facts)
+        if not _number(value):
+            return "not worked" if value is None else str(value)
+        number = f"{value:,.2f}".rstrip("0").rstrip(".")
+        return number + _UNITS.get(found[1].rpartition("_")[2], "")
+
+    return re.sub(r"\{([a-z0-9_.]+)\}", put, text)
