@@ -156,7 +156,7 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
     by_id = {item.id: item for item in items}
 
     def need_of(id: str) -> tuple[Figure, ...]:
-        return (*by_id[id].figures[:2], by_id[id].figures[2])
+        return by_id[id].working
 
     sections = [
         Section(
@@ -176,7 +176,7 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
         ),
         Section(
             "Landing, flaps up",
-            (up.allowance, up.total, *need_of("landing-flaps-up"), flight.go_around_flaps_up.point),
+            (up.allowance, *_not_shown(up.total), *need_of("landing-flaps-up"), flight.go_around_flaps_up.point),
         ),
     ]
     if "landing-partial" in by_id:
@@ -186,3 +186,8 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
     return tuple(sections)
+
+
+def _not_shown(figure: Figure) -> tuple[Figure, ...]:
+    """Return a figure only where it is missing, so that its reason is printed."""
+    return () if figure.value is not None else (figure,)

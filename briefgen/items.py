@@ -62,6 +62,13 @@ class Item:
         return next((figure.about for figure in self.figures if figure.about), "")
 
     @property
+    def working(self) -> tuple[Figure, Figure, Figure]:
+        """The three figures, the policy need without the steps that it shares with the need."""
+        need, policy_need, have = self.figures
+        own = tuple(step for step in policy_need.steps if step not in need.steps)
+        return need, replace(policy_need, steps=own), have
+
+    @property
     def source(self) -> str:
         """Where the need comes from."""
         steps = self.figures[0].steps
@@ -150,13 +157,13 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         return distance(id, title, where, case.need, case.policy_need, have)
 
     rows = [
-        _weight(trip, "takeoff", trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
+        _weight(trip, "takeoff", out, trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
-        landing("landing-back", "Land back at takeoff weight", flight.back, out, there.lda),
-        _weight(trip, "landing", trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
-        landing("landing", f"Landing as planned, flaps {flight.planned.flaps}", flight.planned),
+        landing("landing-back", "Land back here, full weight", flight.back, out, there.lda),
+        _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
+        landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),
     ]
     if flight.partial:
@@ -165,7 +172,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return tuple(rows)
 
 
-def _weight(trip: Trip, phase: str, weight_lb: float, maximum: Limit) -> Item:
+def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:
     label = f"{phase} weight"
     need = Figure(
         label,
@@ -178,7 +185,7 @@ def _weight(trip: Trip, phase: str, weight_lb: float, maximum: Limit) -> Item:
     return item(
         f"{phase}-weight",
         f"{phase.capitalize()} weight",
-        trip.aircraft.registration,
+        where,
         need,
         need,
         have,
@@ -212,7 +219,7 @@ def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
             value,
             (Step(label, "least of what is set", source.text, None, value, "kt", source),),
         )
-    row = item(f"{phase}-crosswind", f"Crosswind, {phase}", where, need, need, have, policy=policy)
+    row = item(f"{phase}-crosswind", "Crosswind", where, need, need, have, policy=policy)
     if not limits and row.state is State.SHORT:
         return replace(row, state=State.UNDER)
     return row

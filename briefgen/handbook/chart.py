@@ -103,11 +103,11 @@ class LookUp:
         """Return the step as printed: the cells looked up, and any edge of the table that was used."""
         corners, edges = self._corners(inputs)
         name = "ground roll" if self.quantity == "roll" else "distance over 50 ft"
-        rows = [f"{self._cell(cell):,.0f} at {self.chart.grid.said(cell)}" for cell, _ in corners]
+        rows = [f"{self._cell(cell):,.0f} ({self.chart.grid.said(cell)})" for cell, _ in corners]
         used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
         reasons = dict.fromkeys(self.chart.checked[cell] for cell, _ in corners if cell in self.chart.checked)
         checked = "".join(f"; cell checked: {reason}" for reason in reasons)
-        words = ("between " if len(rows) > 1 else "") + "; ".join(rows) + used + checked
+        words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + used + checked
         return Step(
             self.quantity, f"{name}, flaps {self.chart.flaps}", words, None, after, "ft", Source(self.chart.page)
         )

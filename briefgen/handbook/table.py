@@ -106,5 +106,8 @@ _SAID = {"ft": ("pressure altitude", "ft"), "degC": ("temperature", "°C"), "lb"
 
 
 def _said(name: str, value: float) -> str:
-    words, unit = _SAID[name.rpartition("_")[2]]
-    return f"{words} {value:,.1f}".removesuffix(".0") + f" {unit}"
+    return f"{_SAID[name.rpartition('_')[2]][0]} {_brief(name, value)}"
+
+
+def _brief(name: str, value: float) -> str:
+    return f"{value:,.1f}".removesuffix(".0") + f" {_SAID[name.rpartition('_')[2]][1]}"

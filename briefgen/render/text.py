@@ -9,7 +9,7 @@ from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item, State
 from briefgen.plans import Point, Reading
-from briefgen.render.words import SIGNS, after, note, number, signed, told
+from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, told
 
 WIDTH = 88
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
@@ -82,7 +82,7 @@ def working(brief: Brief, item_id: str = "") -> str:
     """Return the working of every figure, or of one item."""
     if item_id:
         row = next(row for row in brief.items if row.id == item_id)
-        lines = [row.title, *(line for figure in row.figures for line in _figure(figure))]
+        lines = [row.title, *(line for figure in row.working for line in _figure(figure))]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = []
@@ -94,11 +94,8 @@ def working(brief: Brief, item_id: str = "") -> str:
 def _figure(figure: Figure) -> Iterator[str]:
     yield f"  {figure.label}" + (" (estimate)" if figure.estimate else "")
     for step in figure.steps:
-        line = (
-            f"{step.label}: {step.detail} = {after(step)} [{step.source}]"
-            if step.detail
-            else f"{step.label} = {after(step)}"
-        )
+        detail = f": {arithmetic(step)}" if step.detail else ""
+        line = f"{step_label(step)}{detail} = {after(step)} [{step.source}]"
         yield from wrap(line, WIDTH, initial_indent="    ", subsequent_indent="        ")
     if figure.value is None:
         yield f"    not shown: {figure.reason}"

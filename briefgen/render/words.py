@@ -7,7 +7,7 @@ from briefgen.items import Item, State
 from briefgen.plans import Reading
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
-SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "○", State.NOT_SHOWN: "?"}
+SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
 
 
@@ -20,7 +20,7 @@ def number(value: float | None, digits: int = 0) -> str:
 
 def signed(value: float | None) -> str:
     """Return a margin with its sign."""
-    return "—" if value is None else f"{value:+,.0f}".replace("-", "−")
+    return "—" if value is None else f"{value:+,.0f}".replace("-", "−") if value else "0"
 
 
 def told(reading: Reading) -> str:
@@ -41,3 +41,19 @@ def note(item: Item) -> str:
 def after(step: Step) -> str:
     """Return the value after a step, to a tenth."""
     return f"{number(step.after, 1)}\u00a0{UNITS.get(step.unit, step.unit)}"
+
+
+QUANTITIES = {"roll": "ground roll", "total": "over 50 ft"}
+
+
+def step_label(step: Step) -> str:
+    """Return a step's label, with the distance that it changes where a figure works two side by side."""
+    name = QUANTITIES.get(step.quantity, "")
+    return f"{name}: {step.label}" if name and step.before is not None else step.label
+
+
+def arithmetic(step: Step) -> str:
+    """Return the arithmetic of a step, beginning from the value before it."""
+    if step.before is None or step.before == step.after:
+        return step.detail
+    return f"{number(step.before, 1)}, {step.detail}"

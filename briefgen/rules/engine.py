@@ -67,7 +67,7 @@ def load(path: Path) -> tuple[Rule, ...]:
 
 def _citation(entry: Mapping[str, str]) -> str:
     known = entry["known"]
-    return entry["source"] if known == "read" else f"{entry['source']} ({known})"
+    return entry["source"] if known == "read" else f"{entry['source']}, {known.removeprefix('common practice, ')}"
 
 
 def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:

@@ -1,0 +1,138 @@
+"""The sheet as PDF, and the proof that nothing of it was lost on the way."""
+
+from __future__ import annotations
+
+import ctypes
+import gc
+import logging
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+from briefgen.brief import Brief
+from briefgen.errors import CannotPrint
+from briefgen.render.proof import prove
+from briefgen.render.sheet import to_html, typefaces
+from briefgen.resources import folder
+
+LIBRARIES = {
+    "libpango-1.0.so.0": "libpango-1.0-0",
+    "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
+    "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
+}
+
+
+def require_libraries() -> None:
+    """Look for the system libraries that the PDF needs, without importing anything.
+
+    Raises
+    ------
+    CannotPrint : names what is missing and the line that installs it.
+    """
+    if os.name != "posix" or os.uname().sysname != "Linux":
+        return  # elsewhere the names differ: the import itself tells
+    missing = [package for library, package in LIBRARIES.items() if not _loads(library)]
+    if missing:
+        raise CannotPrint(
+            f"the PDF needs system libraries that are not here: apt-get install {' '.join(missing)} "
+            "(HTML needs none: use -o FILE.html)"
+        )
+
+
+def _loads(library: str) -> bool:
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
+
+
+def to_pdf(brief: Brief) -> bytes:
+    """Return the PDF, proved: every item and caution is in it, nothing is off the page or over another.
+
+    Raises
+    ------
+    CannotPrint : a library is missing, or the proof failed; nothing is returned that was not proved.
+    """
+    html = to_html(brief, for_screen=False)
+    with heard() as heard_lines:
+        content = render(html)
+    prove(content, brief, heard_lines)
+    return content
+
+
+def render(html: str) -> bytes:
+    """Return HTML as PDF bytes, the same for the same HTML."""
+    require_libraries()
+    try:
+        import weasyprint
+    except OSError as error:
+        raise CannotPrint(f"the PDF library does not load: {error}") from None
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        document = weasyprint.HTML(string=html, url_fetcher=_fetcher(), base_url=None)
+        content: bytes = document.write_pdf(font_config=_fonts())
+    finally:
+        if collecting:
+            gc.enable()
+    return content
+
+
+@cache
+def _fonts() -> Any:
+    from weasyprint.text.fonts import FontConfiguration
+
+    return FontConfiguration()
+
+
+@cache
+def _fetcher() -> Any:
+    """Return a fetcher that opens data URIs, the typeface and our templates, and refuses everything else."""
+    from weasyprint.urls import URLFetcher
+
+    allowed = [path.resolve() for path in typefaces().values()]
+    inside = folder("templates").resolve()
+
+    class Fetcher(URLFetcher):  # type: ignore[misc]
+        def __init__(self) -> None:
+            super().__init__(allowed_protocols=("data", "file"), fail_on_errors=True)
+
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            parts = urlsplit(url)
+            if parts.scheme == "file":
+                path = Path(unquote(parts.path)).resolve()
+                if parts.netloc or (path not in allowed and not path.is_relative_to(inside)):
+                    raise ValueError("this sheet may not open that file")
+            elif parts.scheme != "data":
+                raise ValueError("this sheet may not use the network")
+            return super().fetch(url, headers)
+
+    return Fetcher()
+
+
+@contextmanager
+def heard() -> Iterator[list[str]]:
+    """Gather what the PDF library logs: it is silent about lost text, so whatever it does say counts."""
+    lines: list[str] = []
+
+    class Listener(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            lines.append(record.getMessage())
+
+    listener = Listener(logging.WARNING)
+    loggers = [logging.getLogger(name) for name in ("weasyprint", "fontTools")]
+    kept = [logger.propagate for logger in loggers]
+    for logger in loggers:
+        logger.addHandler(listener)
+        logger.propagate = False
+    try:
+        yield lines
+    finally:
+        for logger, propagate in zip(loggers, kept, strict=True):
+            logger.removeHandler(listener)
+            logger.propagate = propagate

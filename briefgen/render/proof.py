@@ -1,0 +1,132 @@
+"""Read a finished PDF back: is everything in it, on the paper, and apart?"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import combinations
+from typing import NamedTuple
+
+from briefgen.brief import Brief
+from briefgen.errors import CannotPrint
+from briefgen.items import Item
+from briefgen.render import words
+
+SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
+PAGES_BEFORE_WORKING = 4
+
+
+class Box(NamedTuple):
+    """One run of text on a page: its edges in points from the lower left, and what it says."""
+
+    page: int
+    left: float
+    bottom: float
+    right: float
+    top: float
+    text: str
+
+
+def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
+    """Check a finished PDF against its Brief.
+
+    Raises
+    ------
+    CannotPrint : says all that is wrong. A sheet that fails is never written.
+    """
+    sizes, texts, boxes = read_back(content)
+    faults = [f"the PDF library said: {line}" for line in heard]
+    printed = _bare("".join(texts))
+    faults += [
+        f"lost from the sheet: {expected}" for expected in _expected(brief) if _bare(expected) not in printed
+    ]
+    marks = [brief.as_of, *(["NOT FOR FLIGHT"] if brief.not_for_flight else [])]
+    faults += [
+        f"page {number} does not show {mark}"
+        for number, text in enumerate(texts, 1)
+        for mark in marks
+        if _bare(mark) not in _bare(text)
+    ]
+    faults += _off_the_page(boxes, sizes)
+    faults += _over_another(boxes)
+    if len(sizes) < PAGES_BEFORE_WORKING + 1:
+        faults.append(f"only {len(sizes)} pages, where {PAGES_BEFORE_WORKING} and the working are planned")
+    if faults:
+        shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
+        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}")
+
+
+def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], list[Box]]:
+    """Return page sizes [pt], the text of each page, and every run of text with its box."""
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(content)
+    sizes, texts, boxes = [], [], []
+    for number, page in enumerate(document, 1):
+        text_page = page.get_textpage()
+        sizes.append(page.get_size())
+        texts.append(text_page.get_text_range())
+        for index in range(text_page.count_rects()):
+            left, bottom, right, top = text_page.get_rect(index)
+            boxes.append(
+                Box(number, left, bottom, right, top, text_page.get_text_bounded(left, bottom, right, top))
+            )
+        text_page.close()
+        page.close()
+    document.close()
+    return sizes, texts, boxes
+
+
+def _expected(brief: Brief) -> Iterable[str]:
+    """Return everything that must be readable on the sheet."""
+    yield brief.title
+    yield from brief.standing
+    yield from brief.remarks
+    for item in brief.items:
+        yield from _row(item)
+    for caution in brief.cautions:
+        yield f"{caution.severity}: {caution.text} [{caution.citation}]"
+    for row in brief.recheck:
+        yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
+    for page in (brief.takeoff, brief.landing):
+        yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
+    for section in brief.sections:
+        yield section.title
+        for figure in section.figures:
+            yield from (
+                f"{words.step_label(step)}: {words.arithmetic(step)}" for step in figure.steps if step.detail
+            )
+
+
+def _row(item: Item) -> Iterable[str]:
+    numbers = [words.number(value) for value in (item.need, item.policy_need, item.have)]
+    yield f"{item.title}, {item.unit}" + "".join(numbers) + words.signed(item.margin) + item.state.value
+    if words.note(item):
+        yield words.note(item)
+
+
+def _bare(text: str) -> str:
+    """Return text without what a line break may change: spaces, and hyphens at line ends."""
+    return re.sub(r"[\s\u00a0\u00ad\ufffe\u0002-]+", "", text)
+
+
+def _off_the_page(boxes: Iterable[Box], sizes: Sequence[tuple[float, float]]) -> list[str]:
+    faults = []
+    for box in boxes:
+        width, height = sizes[box.page - 1]
+        if box.left < 0 or box.bottom < 0 or box.right > width or box.top > height:
+            faults.append(f"off page {box.page}: {box.text!r}")
+    return faults
+
+
+def _over_another(boxes: Iterable[Box]) -> list[str]:
+    by_page: dict[int, list[Box]] = {}
+    for box in boxes:
+        by_page.setdefault(box.page, []).append(box)
+    return [
+        f"on page {page}, {a.text!r} lies over {b.text!r}"
+        for page, there in by_page.items()
+        for a, b in combinations(there, 2)
+        if min(a.right, b.right) - max(a.left, b.left) > SLACK_PT
+        and min(a.top, b.top) - max(a.bottom, b.bottom) > SLACK_PT
+    ]

@@ -1,0 +1,99 @@
+"""The sheet as HTML: one self-contained file, by Jinja templates."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from functools import cache
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from briefgen.brief import Brief
+from briefgen.errors import CannotPrint
+from briefgen.items import Item, State
+from briefgen.plans import Sketch
+from briefgen.render import words
+from briefgen.render.drawings import lay_out
+from briefgen.resources import folder
+
+FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
+
+
+def to_html(brief: Brief, *, for_screen: bool) -> str:
+    """Return the sheet.
+
+    Parameters
+    ----------
+    brief : finished.
+    for_screen : carry the typeface inside, so that the file needs nothing else; otherwise name the files.
+    """
+    faces = {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
+    counts = [(state.value, brief.counts[state]) for state in State]
+    return _environment().get_template("sheet.html.j2").render(brief=brief, counts=counts, font=faces)
+
+
+def typefaces() -> dict[str, Path]:
+    """Return the files of the typeface, by weight.
+
+    Raises
+    ------
+    CannotPrint : they are not installed. Without any typeface the PDF library ends the whole process.
+    """
+    try:
+        import fontpkg_ibm_plex_sans_condensed as package
+    except ImportError:
+        raise CannotPrint("the typeface is missing: pip install fontpkg-ibm-plex-sans-condensed") from None
+    found = {name: Path(package.ROOT) / "files" / file for name, file in FACES.items()}
+    if not all(path.is_file() for path in found.values()):
+        raise CannotPrint(
+            "the typeface is incomplete: pip install --force-reinstall fontpkg-ibm-plex-sans-condensed"
+        )
+    return found
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(folder("templates")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    named = {
+        f.__name__: f for f in (words.number, words.signed, words.told, words.note, words.after, words.arithmetic)
+    }
+    environment.filters |= {
+        **named,
+        "step_label": words.step_label,
+        "strip": _strip,
+        "sign": _sign,
+        "groupby_where": _by_place,
+    }
+    return environment
+
+
+def _by_place(items: tuple[Item, ...]) -> list[tuple[str, list[Item]]]:
+    """Return the items in their order, those of one runway together under its name."""
+    return [(where, list(rows)) for where, rows in groupby(items, key=lambda item: item.where)]
+
+
+def _strip(sketch: Sketch) -> str:
+    return _picture("strip.svg.j2", d=lay_out(sketch))
+
+
+@cache
+def _sign(state: str) -> str:
+    return _picture("sign.svg.j2", state=state)
+
+
+def _picture(template: str, **values: Any) -> str:
+    """Return a drawing as a data URI, which is how the PDF library draws it fastest."""
+    svg = _environment().get_template(template).render(**values)
+    return "data:image/svg+xml;base64," + b64encode(svg.encode()).decode()
+
+
+def _inside(path: Path) -> str:
+    return "data:font/ttf;base64," + b64encode(path.read_bytes()).decode()
