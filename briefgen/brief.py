@@ -10,7 +10,7 @@ from typing import Any
 from briefgen.calc.flight import Flight
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
-from briefgen.items import Item, State, required_items
+from briefgen.items import Item, State, required_items, tally
 from briefgen.model.trip import Trip, Use
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 
@@ -90,7 +90,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         not_for_flight=trip.not_for_flight,
         remarks=_remarks(trip),
         items=items,
-        counts={state: sum(item.state is state for item in items) for state in State},
+        counts=tally(items),
         takeoff=takeoff_page(trip, flight),
         landing=landing_page(trip, flight),
         recheck=recheck_rows(trip, flight),

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import argparse
 import os
-import shutil
 import sys
-from collections.abc import Sequence
-from difflib import get_close_matches
+from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from briefgen import __version__
-from briefgen.brief import Brief
 from briefgen.errors import BriefgenError, InputFault, Problem
-from briefgen.items import State
-from briefgen.pipeline import brief_of, read, work
-from briefgen.render.text import counts, summary, working
+from briefgen.items import Item, State, tally, told
+from briefgen.pipeline import brief_of, check
+
+if TYPE_CHECKING:
+    from briefgen.brief import Brief
 
 FAIL_ON = {"under": State.UNDER, "short": State.SHORT, "not-shown": State.NOT_SHOWN}
 KINDS = (".pdf", ".html", ".json", ".txt")
@@ -69,12 +69,12 @@ def _parser() -> argparse.ArgumentParser:
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
 
-    check = add(
+    checker = add(
         "check",
         "check a trip file and all it refers to",
         "Check a trip file and all it refers to; print the counts.",
     )
-    check.set_defaults(run=_check)
+    checker.set_defaults(run=_check)
     build = add("build", "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE.")
     build.add_argument(
         "-o", "--output", metavar="FILE", required=True, help="file to write: .pdf, .html, .json or .txt"
@@ -91,7 +91,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     new.add_argument("folder", metavar="DIR", type=Path, help="folder to make; must not exist, or be empty")
     new.set_defaults(run=_new)
-    for command in (check, build, explain):
+    for command in (checker, build, explain):
         command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
         command.add_argument(
             "--fail-on",
@@ -104,9 +104,9 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace) -> int:
-    brief = work(read(Path(options.trip), options.trip))
-    print(f"{options.trip}: {counts(brief)}")
-    return _status(brief, options.fail_on)
+    items = check(Path(options.trip), options.trip)
+    print(f"{options.trip}: {told(tally(items))}")
+    return _status(items, options.fail_on)
 
 
 def _build(options: argparse.Namespace) -> int:
@@ -123,7 +123,7 @@ def _build(options: argparse.Namespace) -> int:
     brief = brief_of(Path(options.trip), options.trip)
     _write(target, _rendered(brief, kind))
     print(target)
-    return _status(brief, options.fail_on)
+    return _status(brief.items, options.fail_on)
 
 
 def _rendered(brief: Brief, kind: str) -> bytes:
@@ -133,6 +133,8 @@ def _rendered(brief: Brief, kind: str) -> bytes:
 
         return to_json(brief).encode()
     if kind == ".txt":
+        from briefgen.render.text import summary
+
         return summary(brief).encode()
     if kind == ".html":
         from briefgen.render.sheet import to_html
@@ -156,6 +158,10 @@ def _write(target: Path, content: bytes) -> None:
 
 
 def _explain(options: argparse.Namespace) -> int:
+    from difflib import get_close_matches
+
+    from briefgen.render.text import working
+
     brief = brief_of(Path(options.trip), options.trip)
     ids = [item.id for item in brief.items]
     if options.item and options.item not in ids:
@@ -163,10 +169,12 @@ def _explain(options: argparse.Namespace) -> int:
         hint = f"did you mean '{near[0]}'?" if near else f"the items are {', '.join(ids)}"
         raise InputFault([Problem("briefgen explain:", 0, 0, f"there is no item '{options.item}'", hint)])
     print(working(brief, options.item), end="")
-    return _status(brief, options.fail_on)
+    return _status(brief.items, options.fail_on)
 
 
 def _new(options: argparse.Namespace) -> int:
+    import shutil
+
     from briefgen.resources import folder
 
     target: Path = options.folder
@@ -187,8 +195,8 @@ def _new(options: argparse.Namespace) -> int:
     return 0
 
 
-def _status(brief: Brief, fail_on: str | None) -> int:
+def _status(items: Iterable[Item], fail_on: str | None) -> int:
     if fail_on is None:
         return 0
-    worst = max(item.state.rank for item in brief.items)
+    worst = max(item.state.rank for item in items)
     return 1 if worst >= FAIL_ON[fail_on].rank else 0

@@ -68,8 +68,7 @@ class Operation(Protocol):
 Chain = tuple[Operation, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """One worked figure, or the reason why it could not be worked.
 
     `value` is unrounded, in `unit`. A figure with no value has a `reason`, and keeps whatever steps were

@@ -5,8 +5,9 @@ The state is taken from the printed values, needs rounded up and haves down, so 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
 from enum import Enum
+from typing import NamedTuple
 
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
@@ -34,8 +35,7 @@ class State(Enum):
 PRINTED_STEP = {"ft": 5.0, "kt": 1.0, "lb": 1.0}  # the design's rounding: distances to 5 ft
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """One row of the sheet. Printed values are rounded; the figures behind them are not.
 
     `minimum` is the margin that the policy asks for. `ratio` is have divided by need, for distances only.
@@ -66,13 +66,28 @@ class Item:
         """The three figures, the policy need without the steps that it shares with the need."""
         need, policy_need, have = self.figures
         own = tuple(step for step in policy_need.steps if step not in need.steps)
-        return need, replace(policy_need, steps=own), have
+        return need, policy_need._replace(steps=own), have
 
     @property
     def source(self) -> str:
         """Where the need comes from."""
         steps = self.figures[0].steps
         return str(steps[0].source) if steps else ""
+
+
+def tally(items: Iterable[Item]) -> dict[State, int]:
+    """Return how many items are in each state, all four told."""
+    states = [each.state for each in items]
+    return {state: states.count(state) for state in State}
+
+
+def told(tally: Mapping[State, int]) -> str:
+    """Return a tally in words.
+
+    >>> told({State.MEETS: 7, State.UNDER: 1, State.SHORT: 2, State.NOT_SHOWN: 0})
+    '7 meets policy, 1 under policy, 2 short, 0 not shown'
+    """
+    return ", ".join(f"{tally[state]} {state.value}" for state in State)
 
 
 def item(
@@ -221,5 +236,5 @@ def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
         )
     row = item(f"{phase}-crosswind", "Crosswind", where, need, need, have, policy=policy)
     if not limits and row.state is State.SHORT:
-        return replace(row, state=State.UNDER)
+        return row._replace(state=State.UNDER)
     return row

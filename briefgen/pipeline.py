@@ -1,18 +1,23 @@
-"""The whole way, from a file to a Brief: one function per arrow."""
+"""The whole way, from a file to a Brief: one function per arrow.
+
+What only the Brief and its cautions need is imported there, so that `check` stays quick.
+"""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from briefgen.brief import Brief, assemble
 from briefgen.calc.flight import fly
 from briefgen.errors import InputFault, Problem
 from briefgen.files.entry import Entry
 from briefgen.files.read_trip import read_trip
-from briefgen.items import Item
+from briefgen.items import Item, required_items
 from briefgen.model.trip import Trip
-from briefgen.rules.engine import PACKS, load, raise_cautions
+
+if TYPE_CHECKING:
+    from briefgen.brief import Brief
 
 # Where in the trip file an input of a chart or a note was typed.
 _TYPED = {
@@ -27,33 +32,38 @@ _TYPED = {
 _LEGS = {"takeoff-roll": "departure", "takeoff-50": "departure", "landing": "arrival"}
 
 
-def read(path: Path, name: str) -> Trip:
-    """Read a trip file and all that it refers to, and refuse what its airplane's charts refuse.
+def check(path: Path, name: str) -> tuple[Item, ...]:
+    """Read a trip file and all that it refers to, and return its items worked; the short way, for no sheet.
 
     Raises
     ------
-    InputFault : every fault, each with its file, line and column.
+    InputFault : every fault, each with its file, line and column; and what the airplane's charts refuse.
     """
     trip, root = read_trip(path, name)
-    off_the_chart(root, work(trip).items)
-    return trip
-
-
-def work(trip: Trip) -> Brief:
-    """Work a trip: model in, Brief out, cautions left to the rules."""
-    return assemble(trip, fly(trip))
+    items = required_items(trip, fly(trip))
+    off_the_chart(root, items)
+    return items
 
 
 def brief_of(path: Path, name: str) -> Brief:
-    """Return the finished Brief of a trip file; raises InputFault as `read` does."""
+    """Return the finished Brief of a trip file; raises InputFault as `check` does."""
     trip, root = read_trip(path, name)
     brief = work(trip)
     off_the_chart(root, brief.items)
     return caution(brief)
 
 
+def work(trip: Trip) -> Brief:
+    """Work a trip: model in, Brief out, cautions left to the rules."""
+    from briefgen.brief import assemble
+
+    return assemble(trip, fly(trip))
+
+
 def caution(brief: Brief) -> Brief:
     """Return a Brief with the cautions that the rules raise on its facts."""
+    from briefgen.rules.engine import PACKS, load, raise_cautions
+
     return replace(brief, cautions=raise_cautions(load(PACKS / "base.yaml"), brief.facts))
 
 

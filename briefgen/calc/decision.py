@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import sqrt
+from typing import NamedTuple
 
 from briefgen.calc.distance import Scene
 from briefgen.calc.landing import Landing
@@ -19,8 +19,7 @@ HALF_WAY_SOURCE = Source("70 % of liftoff speed half-way: AIM, runway half-way s
 TOO_FAR = "none: the planned touchdown is already too far"
 
 
-@dataclass(frozen=True, slots=True)
-class GoAround:
+class GoAround(NamedTuple):
     """The last touchdown [ft from the landing threshold] that still leaves the policy need.
 
     `mark`: the last one that can be seen between the aim point and there. `window_ft`: from the aim point to the
@@ -96,8 +95,7 @@ def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
     return Figure(label, "ft", value, (*steps, Step(label, "the lesser", "", None, value, "ft", factor.source)))
 
 
-@dataclass(frozen=True, slots=True)
-class Abort:
+class Abort(NamedTuple):
     """The point [ft from the start] by which a stated speed [kt indicated] must show, else stop.
 
     `half_way` and `stopping` are the two points it was chosen from. An estimate, with its assumptions.

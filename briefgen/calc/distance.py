@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from itertools import groupby, permutations
 from typing import NamedTuple
 
@@ -16,8 +15,7 @@ from briefgen.handbook.notes import Note, corrections
 from briefgen.model.weather import Conditions
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(NamedTuple):
     """One runway in one direction in its air: all that a distance depends on, but for the airplane."""
 
     surface: str
@@ -34,8 +32,7 @@ def scene(surface: str, elevation_ft: float, conditions: Conditions, wind: Runwa
     return Scene(surface, conditions, height_ft, density_ratio(height_ft, conditions.temperature_degC), wind, have)
 
 
-@dataclass(frozen=True, slots=True)
-class Multiply:
+class Multiply(NamedTuple):
     """Multiply a distance by a number of the inputs."""
 
     quantity: str
@@ -62,8 +59,7 @@ class Part(NamedTuple):
     sign: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(NamedTuple):
     """Begin a quantity as a sum of parts."""
 
     quantity: str
@@ -92,8 +88,7 @@ class Sum:
         return Step(self.quantity, self.label, " ".join(words).removeprefix("+ "), None, after, "ft", self.source)
 
 
-@dataclass(frozen=True, slots=True)
-class Longest:
+class Longest(NamedTuple):
     """Begin a quantity as the longest of others, each with the words for it."""
 
     quantity: str
@@ -123,8 +118,7 @@ def _read(name: str, values: Mapping[str, float], inputs: Inputs) -> float:
     return values[name] if name in values else inputs[name]
 
 
-@dataclass(frozen=True, slots=True)
-class Workings:
+class Workings(NamedTuple):
     """A chain worked in every order that the handbook leaves open; each figure is the longest of them."""
 
     runs: tuple[Working, ...]

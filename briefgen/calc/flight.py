@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
@@ -20,16 +20,14 @@ from briefgen.model.trip import Trip, Use
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(NamedTuple):
     """The air over one field."""
 
     pressure_altitude: Figure
     density_altitude: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Flight:
+class Flight(NamedTuple):
     """Everything worked for one trip."""
 
     departure: Scene
@@ -61,7 +59,7 @@ def fly(trip: Trip) -> Flight:
     plan = LandingPlan(trip.aircraft, home.weight_lb, policy, touchdown, home.extra_speed_kt)
     cases = set_up(plan, home.use.conditions.wind, home.flaps)
     planned, up = cases.work(plan, arrival)
-    back_plan = replace(plan, weight_lb=out.weight_lb)
+    back_plan = plan._replace(weight_lb=out.weight_lb)
     back, _ = set_up(back_plan, out.use.conditions.wind, home.flaps).work(back_plan, departure)
     landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
     climbs = home.use.end.go_around
@@ -74,7 +72,7 @@ def fly(trip: Trip) -> Flight:
         planned=planned,
         flaps_up=up,
         partial=partial(plan, arrival, home.partial_flaps, up) if home.partial_flaps else None,
-        back=replace(back, name="back at the departure"),
+        back=back._replace(name="back at the departure"),
         go_around=go_around(planned, arrival, policy, touchdown, landing_marks, climbs),
         go_around_flaps_up=go_around(up, arrival, policy, touchdown, landing_marks, climbs),
         abort=abort(took_off, departure, policy, takeoff_marks),

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.causes import present
@@ -25,8 +25,7 @@ SQUARE_LAW = Source(
 NO_ALLOWANCE = "no touchdown figures (aim point and float) in the policy or the trip"
 
 
-@dataclass(frozen=True, slots=True)
-class LandingPlan:
+class LandingPlan(NamedTuple):
     """What a landing is worked from, beside the scene: the airplane and how it will be flown."""
 
     aircraft: Aircraft
@@ -36,8 +35,7 @@ class LandingPlan:
     extra_speed_kt: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Landing:
+class Landing(NamedTuple):
     """One landing case worked. Distances in ft from the landing threshold, speeds in kt indicated.
 
     `table_speed` is the handbook's approach speed for the case, `approach` the one to fly. `allowance` is where
@@ -58,8 +56,7 @@ class Landing:
     speed_cost_ft: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """One way of landing, set up but not yet worked on any runway: chart, speeds, allowance, factor.
 
     `by_note`: flaps up, from the chart's flaps-up note. `reason`: why it cannot be worked, '' where it can.
@@ -81,8 +78,7 @@ class Case:
         return self.by_note and self.chart is not None and not self.chart.covers("flaps up", "total")
 
 
-@dataclass(frozen=True, slots=True)
-class Cases:
+class Cases(NamedTuple):
     """The landing as planned and the one with the flaps up, set up once and worked on as many runways as wanted.
 
     `base`: the case from which a flaps-up note starts; as a rule the landing as planned itself.
@@ -103,7 +99,7 @@ class Cases:
         if self.base and not base:
             base = _worked(self.base, plan, scene, None, keep_steps=keep_steps)
         up = _worked(self.up, plan, scene, base, keep_steps=keep_steps)
-        return planned or replace(up, name="as planned", flaps=self.flaps), up
+        return planned or up._replace(name="as planned", flaps=self.flaps), up
 
 
 def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
@@ -136,7 +132,7 @@ def partial(plan: LandingPlan, scene: Scene, flaps: str, up: Landing) -> Landing
     chart = chart_for(plan.aircraft.landing, flaps)
     if chart is not None:
         return _worked(_case(plan, scene.conditions.wind, chart, "partial flaps"), plan, scene, None)
-    return replace(up, name="partial flaps", flaps=flaps)
+    return up._replace(name="partial flaps", flaps=flaps)
 
 
 def _case(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from briefgen.calc.distance import Scene
 from briefgen.calc.landing import Cases, Landing, LandingPlan
@@ -13,8 +14,7 @@ SURFACES = ("dry", "wet")
 CASES = ("as planned", "flaps up")
 
 
-@dataclass(frozen=True, slots=True)
-class Recheck:
+class Recheck(NamedTuple):
     """One cell: the landing worked for another wind or surface, gust additive as planned."""
 
     along_kt: float
@@ -40,6 +40,6 @@ def grid(plan: LandingPlan, scene: Scene, cases: Cases) -> tuple[Recheck, ...]:
     for surface in SURFACES:
         conditions = replace(scene.conditions, surface=surface)
         for along_kt, wind in zip(WINDS_KT, winds, strict=True):
-            both = cases.work(plan, replace(scene, wind=wind, conditions=conditions), keep_steps=False)
+            both = cases.work(plan, scene._replace(wind=wind, conditions=conditions), keep_steps=False)
             cells += [Recheck(along_kt, surface, case, landing) for case, landing in zip(CASES, both, strict=True)]
     return tuple(cells)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import radians, tan
+from typing import NamedTuple
 
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.policy import Policy
@@ -13,8 +13,7 @@ from briefgen.model.trip import Use
 SCREEN_FT = 50.0  # the height that every 'over 50 ft' distance is measured from: 14 CFR 23 (former 23.53, 23.75)
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """A mark as it is met: its name, and its distance [ft] from the landing threshold and from the start."""
 
     name: str
@@ -22,8 +21,7 @@ class Seen:
     from_start_ft: float
 
 
-@dataclass(frozen=True, slots=True)
-class Have:
+class Have(NamedTuple):
     """What one runway offers in one direction. Figures in ft; a missing one says why.
 
     `begins_ft`: how far past the threshold an approach obstacle puts the 50-ft point; the LDA is shorter by it.

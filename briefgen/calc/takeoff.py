@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.causes import present
@@ -17,8 +17,7 @@ NO_FACTOR = Factor(1.0, Source("no factor: no policy loaded, or none in it", "po
 FACTORED = Factor(1.0, Source("no further factor: the table is already factored", "handbook"))
 
 
-@dataclass(frozen=True, slots=True)
-class Takeoff:
+class Takeoff(NamedTuple):
     """One takeoff worked. Distances in ft from the start of the takeoff run, speeds in kt indicated."""
 
     flaps: str

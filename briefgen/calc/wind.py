@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, radians, sin
+from typing import NamedTuple
 
 from briefgen.model.weather import Wind
 
 _NIL = 1e-9  # a wind square across is neither a headwind nor a tailwind, whatever the last bit of a cosine says
 
 
-@dataclass(frozen=True, slots=True)
-class RunwayWind:
+class RunwayWind(NamedTuple):
     """The components that are counted [kt]. At most one of headwind and tailwind is above nil."""
 
     headwind_kt: float

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 from yaml.cyaml import CParser  # type: ignore[attr-defined]
@@ -24,8 +24,7 @@ DEEPEST = 30
 Place = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(NamedTuple):
     """One file read: its plain value, and the line and column of every value and key."""
 
     name: str  # as a message names it

@@ -8,12 +8,11 @@ refused. A cause that helps and has no note gives no credit.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(NamedTuple):
     """One cause.
 
     `unit` is the unit of its amount, '' for one that is there or not (amount 1). `helps_*`: it shortens the

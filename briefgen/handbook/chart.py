@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
@@ -13,8 +14,7 @@ from briefgen.handbook.table import Corner, Grid
 Cells = Mapping[tuple[int, ...], float | None]
 
 
-@dataclass(frozen=True, slots=True)
-class ChartConditions:
+class ChartConditions(NamedTuple):
     """What the table itself assumes, in the handbook's words; printed beside the planned technique."""
 
     technique: str
@@ -63,8 +63,7 @@ class DistanceChart:
         return LookUp("roll", self, self.roll), LookUp("total", self, self.total)
 
 
-@dataclass(frozen=True, slots=True)
-class LookUp:
+class LookUp(NamedTuple):
     """Look one distance up."""
 
     quantity: str

@@ -83,8 +83,7 @@ class _Increment(NamedTuple):
     note: Note
 
 
-@dataclass(frozen=True, slots=True)
-class Correct:
+class Correct(NamedTuple):
     """Correct one distance for one cause, by the note for it; where several may apply, by the longest."""
 
     quantity: str
@@ -156,8 +155,7 @@ def _arithmetic(increment: _Increment, quantity: str, values: Mapping[str, float
     return f"{signed(increment.fraction)} of {increment.of:,.1f} ft{name}{tail}"
 
 
-@dataclass(frozen=True, slots=True)
-class Silent:
+class Silent(NamedTuple):
     """Refuse a distance, because nothing given answers a cause that hinders."""
 
     quantity: str

@@ -7,17 +7,13 @@ from textwrap import wrap
 
 from briefgen.brief import Brief
 from briefgen.figures import Figure
-from briefgen.items import Item, State
+from briefgen.items import Item
+from briefgen.items import told as tallied
 from briefgen.plans import Point, Reading
 from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, told
 
 WIDTH = 88
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
-
-
-def counts(brief: Brief) -> str:
-    """Return how many items are in each state, all four said."""
-    return ", ".join(f"{brief.counts[state]} {state.value}" for state in State)
 
 
 def summary(brief: Brief, *, colour: bool = False) -> str:
@@ -34,7 +30,7 @@ def _lines(brief: Brief, *, colour: bool) -> Iterator[str]:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
     yield f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}"
     yield ""
-    yield head(counts(brief))
+    yield head(tallied(brief.counts))
     yield ""
     yield f"{'item':34}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}       state"
     for item in brief.items:
