@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
 
 from briefgen.calc.distance import Scene
@@ -38,7 +37,7 @@ def grid(plan: LandingPlan, scene: Scene, cases: Cases) -> tuple[Recheck, ...]:
     ]
     cells = []
     for surface in SURFACES:
-        conditions = replace(scene.conditions, surface=surface)
+        conditions = scene.conditions._replace(surface=surface)
         for along_kt, wind in zip(WINDS_KT, winds, strict=True):
             both = cases.work(plan, scene._replace(wind=wind, conditions=conditions), keep_steps=False)
             cells += [Recheck(along_kt, surface, case, landing) for case, landing in zip(CASES, both, strict=True)]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -222,4 +221,4 @@ def _wind(entry: Entry, variation_deg: float) -> Wind:
             entry.fault(f"a wind from {degrees:g} is past 360 degrees")
     true = [(degrees + turn) % 360 for degrees in directions]
     wind = Wind(true[0] if true else None, steady, gust, None, str(entry.value))
-    return replace(wind, between_deg=(true[1], true[2])) if len(true) == 3 else wind
+    return wind._replace(between_deg=(true[1], true[2])) if len(true) == 3 else wind

@@ -25,7 +25,7 @@ class ChartConditions(NamedTuple):
     factored: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one chart is itself
 class DistanceChart:
     """Ground roll and distance over 50 ft [ft] over pressure altitude, and temperature and weight where printed.
 

@@ -11,8 +11,7 @@ from typing import NamedTuple
 from briefgen.errors import Refusal
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(NamedTuple):
     """One axis of a table.
 
     `points` rise strictly. `low_edge`: below the first point the first point's values may be used, because

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from briefgen.handbook.chart import DistanceChart
 
 UP = "up"
 
 
-@dataclass(frozen=True, slots=True)
-class Handbook:
+class Handbook(NamedTuple):
     """The approved document that every page number refers to."""
 
     title: str
@@ -18,16 +17,14 @@ class Handbook:
     date: str
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One printed limit, in the inside unit of its kind, with its page."""
 
     value: float
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class SpeedByWeight:
+class SpeedByWeight(NamedTuple):
     """A speed [kt indicated] for one flap setting, by weight where the handbook prints it so."""
 
     flaps: str
@@ -36,8 +33,7 @@ class SpeedByWeight:
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class Calibration:
+class Calibration(NamedTuple):
     """Indicated and calibrated airspeed [kt] for one flap setting."""
 
     flaps: str
@@ -46,8 +42,7 @@ class Calibration:
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class Aircraft:
+class Aircraft(NamedTuple):
     """One airplane."""
 
     registration: str
@@ -68,4 +63,4 @@ class Aircraft:
     calibration: tuple[Calibration, ...] = ()
     differences: tuple[str, ...] = ()
     not_for_flight: str = ""
-    name: str = field(default="", compare=False)  # the file, as a message names it
+    name: str = ""  # the file, as a message names it

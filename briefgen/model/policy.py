@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(NamedTuple):
     """A safety factor on handbook feet, applied last."""
 
     value: float
     source: Source
 
 
-@dataclass(frozen=True, slots=True)
-class Touchdown:
+class Touchdown(NamedTuple):
     """The pilot's own touchdown figures [ft], measured from the landing threshold and the aim point.
 
     `zone_ft` is how far past the aim point the wheels may still come down, by the pilot's own standard.
@@ -30,8 +28,7 @@ class Touchdown:
     source: Source
 
 
-@dataclass(frozen=True, slots=True)
-class Braking:
+class Braking(NamedTuple):
     """A steady deceleration [g] that a pilot can count on, on one surface."""
 
     surface: str  # paved, grass, gravel
@@ -40,8 +37,7 @@ class Braking:
     source: Source
 
 
-@dataclass(frozen=True, slots=True)
-class Rework:
+class Rework(NamedTuple):
     """How far things may change before the brief must be worked again."""
 
     after_s: float
@@ -50,8 +46,7 @@ class Rework:
     heavier_lb: float
 
 
-@dataclass(frozen=True, slots=True)
-class Policy:
+class Policy(NamedTuple):
     """One standard. Every figure in it has a source; what it leaves out is not made up.
 
     `last_touchdown_share` is a share of the landing distance available; `gust_share` of the gust factor is added
@@ -64,10 +59,10 @@ class Policy:
     takeoff_margin_ft: float = 0.0
     landing_margin_ft: float = 0.0
     last_touchdown_share: float = 1 / 3
-    last_touchdown_source: Source = field(default=Source("first third: AFH FAA-H-8083-3C p. 9-32", "published"))
+    last_touchdown_source: Source = Source("first third: AFH FAA-H-8083-3C p. 9-32", "published")
     pro_rata_credit: bool = False
     gust_share: float = 0.5
-    gust_source: Source = field(default=Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published"))
+    gust_source: Source = Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published")
     touchdown: Touchdown | None = None
     crosswind_maximum_kt: float | None = None
     approach_angle_deg: float | None = None

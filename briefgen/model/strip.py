@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Obstacle:
+class Obstacle(NamedTuple):
     """Something to clear: its top above the runway end, and how far outside that end it stands [ft]."""
 
     what: str
@@ -14,8 +13,7 @@ class Obstacle:
     distance_ft: float
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Something a pilot can see beside the strip, by its distance from the end of the pavement or grass [ft].
 
     `from_end` is the ident of the end that it was measured from (from that end's landing threshold).
@@ -27,8 +25,7 @@ class Mark:
     counted: bool = False  # one of a row: named by its number as the airplane passes
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(NamedTuple):
     """One end of a runway, as used by a pilot who lands or begins a takeoff over it.
 
     `heading_deg` is true; `heading_known_to_deg` is 5 where it was only read from the ident. Declared distances are
@@ -51,8 +48,7 @@ class End:
     landing: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Runway:
+class Runway(NamedTuple):
     """One runway: two ends, opposite ways. `slope` is a fraction, up from the first end to the second."""
 
     length_ft: float
@@ -63,8 +59,7 @@ class Runway:
     width_ft: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """One field."""
 
     name: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Policy, Touchdown
@@ -10,8 +10,7 @@ from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """One runway of one field, in one direction, in the conditions expected there."""
 
     strip: Strip
@@ -26,8 +25,7 @@ class Use:
         return f"{self.strip.name} {self.end.ident}"
 
 
-@dataclass(frozen=True, slots=True)
-class Departure:
+class Departure(NamedTuple):
     """The takeoff as planned."""
 
     use: Use
@@ -36,8 +34,7 @@ class Departure:
     technique: str
 
 
-@dataclass(frozen=True, slots=True)
-class Arrival:
+class Arrival(NamedTuple):
     """The landing as planned. `touchdown` is the pilot's own for this landing, where one is given."""
 
     use: Use
@@ -49,8 +46,7 @@ class Arrival:
     touchdown: Touchdown | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Trip:
+class Trip(NamedTuple):
     """Everything that one brief is worked from. `policy` is None where the trip names none."""
 
     title: str

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Wind:
+class Wind(NamedTuple):
     """A wind. Directions are where it blows from, in degrees true.
 
     `from_deg` None with a speed means variable in direction; `between_deg` is the range, clockwise, of one that
@@ -20,8 +19,7 @@ class Wind:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
+class Conditions(NamedTuple):
     """What to expect at one field. `surface` is dry, wet or snow; `soft` ground gives under the wheels."""
 
     temperature_degC: float
