@@ -107,8 +107,10 @@ class Working:
 
     def figure(self, quantity: str, label: str, unit: str = "ft", *, estimate: bool = False) -> Figure:
         """Return one quantity as a figure, with the steps that led to it and no others."""
-        wanted = {quantity} | self.needs.get(quantity, set())
-        steps = tuple(step for step in self.steps if step.quantity in wanted)
+        steps: tuple[Step, ...] = ()
+        if self.steps:
+            wanted = {quantity} | self.needs.get(quantity, set())
+            steps = tuple([step for step in self.steps if step.quantity in wanted])
         refusal = self.refusals.get(quantity)
         if refusal:
             return Figure(label, unit, None, steps, refusal.reason, refusal.about, estimate)

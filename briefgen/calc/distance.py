@@ -74,7 +74,7 @@ class Sum(NamedTuple):
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the sum [ft]."""
-        return sum(value * (inputs[part.by] if part.by else 1) for part, value in self._parts(values, inputs))
+        return sum([value * (inputs[part.by] if part.by else 1) for part, value in self._parts(values, inputs)])
 
     def _parts(self, values: Mapping[str, float], inputs: Inputs) -> list[tuple[Part, float]]:
         return [(part, part.sign * _read(part.name, values, inputs)) for part in self.parts]
@@ -125,6 +125,8 @@ class Workings(NamedTuple):
 
     def figure(self, quantity: str, label: str, *, estimate: bool = False) -> Figure:
         """Return the longest figure [ft], or the first refusal."""
+        if len(self.runs) == 1:
+            return self.runs[0].figure(quantity, label, estimate=estimate)
         figures = [run.figure(quantity, label, estimate=estimate) for run in self.runs]
         refused = next((figure for figure in figures if figure.value is None), None)
         return refused or max(figures, key=lambda figure: figure.known)

@@ -60,7 +60,7 @@ def fly(trip: Trip) -> Flight:
     cases = set_up(plan, home.use.conditions.wind, home.flaps)
     planned, up = cases.work(plan, arrival)
     back_plan = plan._replace(weight_lb=out.weight_lb)
-    back, _ = set_up(back_plan, out.use.conditions.wind, home.flaps).work(back_plan, departure)
+    back = set_up(back_plan, out.use.conditions.wind, home.flaps).work_planned(back_plan, departure)
     landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
     climbs = home.use.end.go_around
     return Flight(

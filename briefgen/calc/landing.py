@@ -101,6 +101,10 @@ class Cases(NamedTuple):
         up = _worked(self.up, plan, scene, base, keep_steps=keep_steps)
         return planned or up._replace(name="as planned", flaps=self.flaps), up
 
+    def work_planned(self, plan: LandingPlan, scene: Scene) -> Landing:
+        """Return the landing as planned alone."""
+        return _worked(self.planned, plan, scene, None) if self.planned else self.work(plan, scene)[0]
+
 
 def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
     """Set the landing as planned and the flaps-up case up.
@@ -196,7 +200,7 @@ def _worked(
         causes,
         plan.policy.landing_guidance,
         inputs,
-        _tail(case, ratio, planned_too=base is not None),
+        _tail(case, ratio, planned_too=base is not None, said=keep_steps),
         pro_rata=plan.policy.pro_rata_credit,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
@@ -229,12 +233,16 @@ def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
     )
 
 
-def _tail(case: Case, ratio: float, *, planned_too: bool) -> list[Operation]:
+def _tail(case: Case, ratio: float, *, planned_too: bool, said: bool) -> list[Operation]:
     """Return what follows the corrections: the speed flown, then the need both ways, plain and under policy."""
     tail: list[Operation] = []
     if ratio != 1:
         flown, table = case.approach.known, case.table_speed.known
-        detail = f"× {ratio:.3f}: {flown:,.1f} kt flown, {table:,.1f} kt in the table, as ground speeds, squared"
+        detail = ""
+        if said:
+            detail = (
+                f"× {ratio:.3f}: {flown:,.1f} kt flown, {table:,.1f} kt in the table, as ground speeds, squared"
+            )
         label = "approach speed above the table's"
         tail += [Multiply(name, "speed ratio", label, detail, SQUARE_LAW) for name in ("roll", "total")]
     tail += _need("", "", WORKED, case.estimate, planned_too)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
 from briefgen.handbook.notes import Note
-from briefgen.handbook.table import Corner, Grid
+from briefgen.handbook.table import Grid
 
 Cells = Mapping[tuple[int, ...], float | None]
 
@@ -60,7 +61,31 @@ class DistanceChart:
 
     def look_ups(self) -> tuple[LookUp, LookUp]:
         """Return the two operations that begin every distance chain."""
-        return LookUp("roll", self, self.roll), LookUp("total", self, self.total)
+        return LookUp("roll", self), LookUp("total", self)
+
+    @lru_cache(maxsize=256)  # noqa: B019 - bounded; every case of a brief looks up the same few points
+    def value(self, quantity: str, coordinates: tuple[float, ...]) -> float:
+        """Return 'roll' or 'total' [ft] at coordinates in the order of the axes, linear between printed cells.
+
+        Raises
+        ------
+        Refusal : off the table, a blank cell, or a cell whose roll is not shorter than its total.
+        """
+        corners, _ = self.grid.corners(coordinates)
+        return sum([share * self.cell(quantity, cell) for cell, share in corners])
+
+    def cell(self, quantity: str, index: tuple[int, ...]) -> float:
+        """Return one printed cell [ft]; refuses a blank one, and one that looks wrong and was not checked."""
+        roll, total = self.roll[index], self.total[index]
+        value = roll if quantity == "roll" else total
+        if value is None:
+            raise Refusal(f"the table is blank at {self.grid.said(index)} ({self.page})")
+        if roll is not None and total is not None and roll >= total and index not in self.checked:
+            raise Refusal(
+                f"the cell at {self.grid.said(index)} prints a ground roll of {roll:,.0f} ft, not shorter than "
+                f"its total of {total:,.0f} ft ({self.page}): check it against the page"
+            )
+        return value
 
 
 class LookUp(NamedTuple):
@@ -68,7 +93,6 @@ class LookUp(NamedTuple):
 
     quantity: str
     chart: DistanceChart
-    cells: Cells
     needs: tuple[str, ...] = ()
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
@@ -78,33 +102,16 @@ class LookUp(NamedTuple):
         ------
         Refusal : off the table, a blank cell, or a cell whose roll is not shorter than its total.
         """
-        corners, _ = self._corners(inputs)
-        return sum(share * self._cell(cell) for cell, share in corners)
-
-    def _corners(self, inputs: Inputs) -> tuple[list[Corner], tuple[str, ...]]:
-        grid = self.chart.grid
-        return grid.corners(tuple([inputs[axis.name] for axis in grid.axes]))
-
-    def _cell(self, index: tuple[int, ...]) -> float:
-        chart = self.chart
-        cell = self.cells[index]
-        if cell is None:
-            raise Refusal(f"the table is blank at {chart.grid.said(index)} ({chart.page})")
-        roll, total = chart.roll[index], chart.total[index]
-        if roll is not None and total is not None and roll >= total and index not in chart.checked:
-            raise Refusal(
-                f"the cell at {chart.grid.said(index)} prints a ground roll of {roll:,.0f} ft, not shorter than "
-                f"its total of {total:,.0f} ft ({chart.page}): check it against the page"
-            )
-        return cell
+        return self.chart.value(self.quantity, tuple([inputs[axis.name] for axis in self.chart.grid.axes]))
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed: the cells looked up, and any edge of the table that was used."""
-        corners, edges = self._corners(inputs)
+        chart = self.chart
+        corners, edges = chart.grid.corners(tuple([inputs[axis.name] for axis in chart.grid.axes]))
         name = "ground roll" if self.quantity == "roll" else "distance over 50 ft"
-        rows = [f"{self._cell(cell):,.0f} ({self.chart.grid.said(cell)})" for cell, _ in corners]
+        rows = [f"{chart.cell(self.quantity, cell):,.0f} ({chart.grid.said(cell)})" for cell, _ in corners]
         used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
-        reasons = dict.fromkeys(self.chart.checked[cell] for cell, _ in corners if cell in self.chart.checked)
+        reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
         checked = "".join(f"; cell checked: {reason}" for reason in reasons)
         words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + used + checked
         return Step(
