@@ -167,7 +167,7 @@ def _explain(options: argparse.Namespace) -> int:
     if options.item and options.item not in ids:
         near = get_close_matches(options.item, ids, 1, 0.4)
         hint = f"did you mean '{near[0]}'?" if near else f"the items are {', '.join(ids)}"
-        raise InputFault([Problem("briefgen explain:", 0, 0, f"there is no item '{options.item}'", hint)])
+        raise InputFault([Problem("briefgen explain", 0, 0, f"there is no item '{options.item}'", hint)])
     print(working(brief, options.item), end="")
     return _status(brief.items, options.fail_on)
 

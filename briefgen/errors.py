@@ -27,9 +27,14 @@ class Problem:
     hint: str = ""
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        place = f"{self.file}:{self.line}:{self.column}" if self.line else f"{self.file}:"
         tail = f"; {self.hint}" if self.hint else ""
-        return f"{place} {self.message}{tail}"
+        return "".join(map(_visible, f"{place} {self.message}{tail}"))
+
+
+def _visible(character: str) -> str:
+    """Return a character, or its code where it would break a line, steer a terminal or not be seen at all."""
+    return character if character.isprintable() else character.encode("unicode_escape").decode()
 
 
 class BriefgenError(Exception):

@@ -26,7 +26,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "weight_share": trip.departure.weight_lb / trip.aircraft.maximum_takeoff_lb.value,
             "roll_ft": _up(flight.takeoff.roll, 5),
             "over_50_ft": _up(flight.takeoff.total, 5),
-            "edge_used": _edge(flight.takeoff.total),
+            "edge_used": bool(flight.takeoff.edges),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
         },
@@ -81,7 +81,7 @@ def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
         "roll_ft": _up(case.roll, 5),
         "allowance_ft": _up(case.allowance, 5),
         "estimate": case.need.estimate,
-        "edge_used": _edge(case.roll),
+        "edge_used": bool(case.edges),
         "approach_kt": _up(case.approach, 1),
         "go_around_ft": _down(point.point, 5),
         "go_around_reason": point.point.reason or None,
@@ -106,10 +106,6 @@ def _increase(flight: Flight) -> float | None:
 
 def _cost(case: Landing) -> float | None:
     return None if case.speed_cost_ft is None else up(case.speed_cost_ft, 5)
-
-
-def _edge(figure: Figure) -> bool:
-    return any("of the table used" in step.detail for step in figure.steps)
 
 
 def _up(figure: Figure, step: float) -> float | None:

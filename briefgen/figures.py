@@ -11,9 +11,10 @@ missing, with the reason.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple, Protocol
+from functools import partial
+from typing import NamedTuple, Protocol, overload
 
 from briefgen.errors import Refusal
 
@@ -68,6 +69,39 @@ class Operation(Protocol):
 Chain = tuple[Operation, ...]
 
 
+class Steps(Sequence[Step]):
+    """Steps that are written out when they are first read: most workings never are."""
+
+    __slots__ = ("_write", "_written")
+
+    def __init__(self, write: Callable[[], tuple[Step, ...]]) -> None:
+        self._write = write
+        self._written: tuple[Step, ...] | None = None
+
+    @property
+    def written(self) -> tuple[Step, ...]:
+        """The steps."""
+        if self._written is None:
+            self._written = self._write()
+        return self._written
+
+    @overload
+    def __getitem__(self, index: int) -> Step: ...
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Step, ...]: ...
+    def __getitem__(self, index: int | slice) -> Step | tuple[Step, ...]:
+        return self.written[index]
+
+    def __len__(self) -> int:
+        return len(self.written)
+
+    def __eq__(self, other: object) -> bool:
+        return self.written == tuple(other) if isinstance(other, Sequence) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self.written)
+
+
 class Figure(NamedTuple):
     """One worked figure, or the reason why it could not be worked.
 
@@ -78,7 +112,7 @@ class Figure(NamedTuple):
     label: str
     unit: str
     value: float | None
-    steps: tuple[Step, ...] = ()
+    steps: Sequence[Step] = ()
     reason: str = ""
     about: str = ""  # the input at fault, where one is
     estimate: bool = False
@@ -98,23 +132,32 @@ def missing(label: str, unit: str, reason: str, about: str = "") -> Figure:
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """A chain run once: every quantity's value or refusal, and every step."""
+    """A chain run once: every quantity's value or refusal, and the trail from which the steps are written.
 
+    The trail keeps, for each operation, the values before it and the value after it, None where it refused.
+    """
+
+    inputs: Inputs
     values: dict[str, float] = field(default_factory=dict)
     refusals: dict[str, Refusal] = field(default_factory=dict)
-    steps: list[Step] = field(default_factory=list)
-    needs: dict[str, set[str]] = field(default_factory=dict)
+    trail: list[tuple[Operation, dict[str, float], float | None]] = field(default_factory=list)
 
     def figure(self, quantity: str, label: str, unit: str = "ft", *, estimate: bool = False) -> Figure:
         """Return one quantity as a figure, with the steps that led to it and no others."""
-        steps: tuple[Step, ...] = ()
-        if self.steps:
-            wanted = {quantity} | self.needs.get(quantity, set())
-            steps = tuple([step for step in self.steps if step.quantity in wanted])
+        steps = Steps(partial(self._steps, quantity)) if self.trail else ()
         refusal = self.refusals.get(quantity)
         if refusal:
             return Figure(label, unit, None, steps, refusal.reason, refusal.about, estimate)
-        return Figure(label, unit, self.values[quantity], steps, estimate=estimate)
+        return Figure(label, unit, self.values[quantity], steps, "", "", estimate)
+
+    def _steps(self, quantity: str) -> tuple[Step, ...]:
+        wanted, found = {quantity}, []
+        for operation, before, after in reversed(self.trail):
+            if operation.quantity in wanted:
+                wanted |= set(operation.needs)
+                if after is not None:
+                    found.append(operation.step(before, self.inputs, after))
+        return tuple(reversed(found))
 
 
 def work(chain: Iterable[Operation], inputs: Inputs, *, keep_steps: bool = True) -> Working:
@@ -126,22 +169,23 @@ def work(chain: Iterable[Operation], inputs: Inputs, *, keep_steps: bool = True)
     inputs : named numbers, in the inside units that their names end in.
     keep_steps : leave the working out where only values are wanted.
     """
-    done = Working()
+    done = Working(inputs)
     values, refusals = done.values, done.refusals
     for operation in chain:
         quantity = operation.quantity
+        before = dict(values) if keep_steps else {}
         try:
             if refusals:
                 _refuse(operation, refusals)
-            if keep_steps:
-                _note_needs(operation, done.needs)
             after = operation.work(values, inputs)
         except Refusal as refusal:
             values.pop(quantity, None)
             refusals[quantity] = refusal
+            if keep_steps:
+                done.trail.append((operation, before, None))
             continue
         if keep_steps:
-            done.steps.append(operation.step(values, inputs, after))
+            done.trail.append((operation, before, after))
         if quantity not in values:
             values[f"first {quantity}"] = after  # what notes call 'the table figure'
         values[quantity] = after
@@ -153,10 +197,3 @@ def _refuse(operation: Operation, refusals: Mapping[str, Refusal]) -> None:
     for name in (operation.quantity, *operation.needs):
         if name in refusals:
             raise refusals[name]
-
-
-def _note_needs(operation: Operation, needs: dict[str, set[str]]) -> None:
-    """Note what a quantity was worked from, directly and indirectly."""
-    reached = needs.setdefault(operation.quantity, set())
-    for name in operation.needs:
-        reached |= {name} | needs.get(name, set())

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.aircraft import Limit
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.trip import Trip
@@ -65,7 +65,7 @@ class Item(NamedTuple):
     def working(self) -> tuple[Figure, Figure, Figure]:
         """The three figures, the policy need without the steps that it shares with the need."""
         need, policy_need, have = self.figures
-        own = tuple(step for step in policy_need.steps if step not in need.steps)
+        own = Steps(lambda: tuple(step for step in policy_need.steps if step not in need.steps))
         return need, policy_need._replace(steps=own), have
 
     @property

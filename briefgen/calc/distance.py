@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from itertools import groupby, permutations
+from itertools import chain, groupby, permutations
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_ratio, pressure_altitude
@@ -32,25 +32,6 @@ def scene(surface: str, elevation_ft: float, conditions: Conditions, wind: Runwa
     return Scene(surface, conditions, height_ft, density_ratio(height_ft, conditions.temperature_degC), wind, have)
 
 
-class Multiply(NamedTuple):
-    """Multiply a distance by a number of the inputs."""
-
-    quantity: str
-    by: str
-    label: str
-    detail: str
-    source: Source
-    needs: tuple[str, ...] = ()
-
-    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
-        """Return the product [ft]."""
-        return values[self.quantity] * inputs[self.by]
-
-    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
-        """Return the step as printed."""
-        return Step(self.quantity, self.label, self.detail, values[self.quantity], after, "ft", self.source)
-
-
 class Part(NamedTuple):
     """One part of a sum: a quantity or an input, its sign, and the input that multiplies it, if any."""
 
@@ -74,16 +55,17 @@ class Sum(NamedTuple):
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the sum [ft]."""
-        return sum([value * (inputs[part.by] if part.by else 1) for part, value in self._parts(values, inputs)])
-
-    def _parts(self, values: Mapping[str, float], inputs: Inputs) -> list[tuple[Part, float]]:
-        return [(part, part.sign * _read(part.name, values, inputs)) for part in self.parts]
+        total = 0.0
+        for name, by, sign in self.parts:
+            value = values[name] if name in values else inputs[name]
+            total += sign * value * (inputs[by] if by else 1.0)
+        return total
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed."""
         words = [
-            f"{'+' if part.sign > 0 else '−'} {abs(value):,.1f}" + (f" × {inputs[part.by]:g}" if part.by else "")
-            for part, value in self._parts(values, inputs)
+            f"{'+' if sign > 0 else '−'} {_read(name, values, inputs):,.1f}" + (f" × {inputs[by]:g}" if by else "")
+            for name, by, sign in self.parts
         ]
         return Step(self.quantity, self.label, " ".join(words).removeprefix("+ "), None, after, "ft", self.source)
 
@@ -164,19 +146,12 @@ def work_chart(
     fixes = corrections(
         chart.phase, tuple(causes), chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated
     )
-    groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
-    orders = permutations(groups) if chart.order_open and len(groups) > 1 else [tuple(groups)]
-    everything = {**inputs, **causes}
-    end = tuple(tail)
-    runs = (
-        work(
-            (*chart.look_ups(), *(fix for group in order for fix in group), *end),
-            everything,
-            keep_steps=keep_steps,
-        )
-        for order in orders
-    )
-    return Workings(tuple(runs))
+    orders: Iterable[tuple[Operation, ...]] = [fixes]
+    if chart.order_open:
+        groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
+        orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
+    start, end, everything = chart.look_ups(), tuple(tail), {**inputs, **causes}
+    return Workings(tuple([work((*start, *order, *end), everything, keep_steps=keep_steps) for order in orders]))
 
 
 def square_law(along_kt: float, speed_kt: float | None) -> float:

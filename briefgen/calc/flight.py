@@ -7,7 +7,8 @@ from typing import NamedTuple
 from briefgen.calc.atmosphere import density_altitude
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
-from briefgen.calc.landing import Landing, LandingPlan, partial, set_up
+from briefgen.calc.landing import Landing, partial, set_up
+from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.recheck import Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive

@@ -8,38 +8,46 @@ from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.causes import present
-from briefgen.calc.distance import Longest, Multiply, Part, Scene, Sum, Workings, square_law, work_chart
-from briefgen.calc.speeds import calibrated, find, gust_additive, speed
-from briefgen.calc.takeoff import NO_FACTOR, chart_for, factor_for
+from briefgen.calc.distance import Longest, Part, Scene, Sum, Workings, square_law, work_chart
+from briefgen.calc.landing_setup import Case, LandingPlan, case_of
+from briefgen.calc.takeoff import chart_for
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Operation, Source, Step, missing
+from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
 from briefgen.handbook.chart import DistanceChart
-from briefgen.model.aircraft import UP, Aircraft
-from briefgen.model.policy import Factor, Policy, Touchdown
+from briefgen.model.aircraft import UP
+from briefgen.model.policy import Factor
 from briefgen.model.weather import Wind
 
 WORKED = Source("worked from the figures above", "standard")
 SQUARE_LAW = Source(
     "landing distance goes with the square of the ground speed: PHAK FAA-H-8083-25C ch. 11", "published"
 )
-NO_ALLOWANCE = "no touchdown figures (aim point and float) in the policy or the trip"
 
 
-class LandingPlan(NamedTuple):
-    """What a landing is worked from, beside the scene: the airplane and how it will be flown."""
+class Faster(NamedTuple):
+    """Lengthen a distance for an approach speed above the table's."""
 
-    aircraft: Aircraft
-    weight_lb: float
-    policy: Policy
-    touchdown: Touchdown | None
-    extra_speed_kt: float = 0.0
+    quantity: str
+    needs: tuple[str, ...] = ()
+
+    def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
+        """Return the distance [ft] times (flown / table ground speed) squared."""
+        return values[self.quantity] * inputs["speed ratio"]
+
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
+        """Return the step as printed."""
+        flown, table = inputs["flown_kt"], inputs["table_kt"]
+        speeds = f"{flown:,.1f} kt flown, {table:,.1f} kt in the table"
+        detail = f"× {inputs['speed ratio']:.3f}: {speeds}, ground speeds squared"
+        label = "approach speed above the table's"
+        return Step(self.quantity, label, detail, values[self.quantity], after, "ft", SQUARE_LAW)
 
 
 class Landing(NamedTuple):
     """One landing case worked. Distances in ft from the landing threshold, speeds in kt indicated.
 
     `table_speed` is the handbook's approach speed for the case, `approach` the one to fly. `allowance` is where
-    the wheels are counted as down.
+    the wheels are counted as down, `edges` the axes of the table whose outermost figure was used.
     """
 
     name: str
@@ -54,28 +62,7 @@ class Landing(NamedTuple):
     need: Figure
     policy_need: Figure
     speed_cost_ft: float | None = None
-
-
-class Case(NamedTuple):
-    """One way of landing, set up but not yet worked on any runway: chart, speeds, allowance, factor.
-
-    `by_note`: flaps up, from the chart's flaps-up note. `reason`: why it cannot be worked, '' where it can.
-    """
-
-    name: str
-    flaps: str
-    chart: DistanceChart | None
-    factor: Factor
-    table_speed: Figure
-    approach: Figure
-    allowance: Figure
-    by_note: bool = False
-    reason: str = ""
-
-    @property
-    def estimate(self) -> bool:
-        """The flaps-up note gives no distance from 50 ft."""
-        return self.by_note and self.chart is not None and not self.chart.covers("flaps up", "total")
+    edges: tuple[str, ...] = ()
 
 
 class Cases(NamedTuple):
@@ -121,43 +108,22 @@ def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
     charts = plan.aircraft.landing
     own, up = chart_for(charts, flaps), chart_for(charts, UP)
     noted = own if own and own.note_for("flaps up") else next((c for c in charts if c.note_for("flaps up")), None)
-    planned = _case(plan, wind, own, "as planned") if own else None
+    planned = case_of(plan, wind, own, "as planned") if own else None
     if up:
-        return Cases(planned, planned, _case(plan, wind, up, "flaps up"), flaps)
+        return Cases(planned, planned, case_of(plan, wind, up, "flaps up"), flaps)
     if noted is None:
         none = "the handbook gives neither a flaps-up table nor a flaps-up note"
-        return Cases(planned, planned, _case(plan, wind, None, "flaps up", reason=none), flaps)
-    base = planned if noted is own else _case(plan, wind, noted, "as planned")
-    return Cases(planned, base, _case(plan, wind, noted, "flaps up", by_note=True), flaps)
+        return Cases(planned, planned, case_of(plan, wind, None, "flaps up", reason=none), flaps)
+    base = planned if noted is own else case_of(plan, wind, noted, "as planned")
+    return Cases(planned, base, case_of(plan, wind, noted, "flaps up", by_note=True), flaps)
 
 
 def partial(plan: LandingPlan, scene: Scene, flaps: str, up: Landing) -> Landing:
     """Work the partial-flap case: from its own table, else exactly as flaps up."""
     chart = chart_for(plan.aircraft.landing, flaps)
     if chart is not None:
-        return _worked(_case(plan, scene.conditions.wind, chart, "partial flaps"), plan, scene, None)
+        return _worked(case_of(plan, scene.conditions.wind, chart, "partial flaps"), plan, scene, None)
     return up._replace(name="partial flaps", flaps=flaps)
-
-
-def _case(
-    plan: LandingPlan,
-    wind: Wind,
-    chart: DistanceChart | None,
-    name: str,
-    *,
-    by_note: bool = False,
-    reason: str = "",
-) -> Case:
-    flaps = UP if by_note or chart is None else chart.flaps
-    if chart is None:
-        table_speed = missing("approach", "kt", reason)
-        factor = NO_FACTOR
-    else:
-        table_speed = _table_speed(plan, chart, by_note)
-        factor = factor_for(chart, plan.policy.landing_factor)
-    approach = _flown(table_speed, gust_additive(wind, plan.policy), plan.extra_speed_kt)
-    allowance = _allowance(plan.touchdown, flaps)
-    return Case(name, flaps, chart, factor, table_speed, approach, allowance, by_note, reason or allowance.reason)
 
 
 def _worked(
@@ -171,7 +137,7 @@ def _worked(
     if reason or chart is None:
         return _not_worked(case, reason)
     try:
-        ratio = _speed_ratio(case, chart, plan, scene)
+        ratio = _speed_ratio(case, chart, scene, whole_steps=not plan.policy.pro_rata_credit)
     except Refusal as refusal:
         return _not_worked(case, refusal.reason)
     causes = present(
@@ -184,13 +150,16 @@ def _worked(
     )
     if case.by_note:
         causes["flaps up"] = 1.0
-    true_kt = _true(plan, scene, case.flaps, case.table_speed.value)
+    table_kt = case.table_calibrated_kt
+    true_kt = None if table_kt is None else true_airspeed(table_kt, scene.density_ratio)
     inputs = {
         "pressure_altitude_ft": scene.pressure_altitude_ft,
         "temperature_degC": scene.conditions.temperature_degC,
         "weight_lb": plan.weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "speed ratio": ratio,
+        "flown_kt": case.approach.value or 0.0,
+        "table_kt": case.table_speed.value or 0.0,
         "allowance": case.allowance.known,
         "factor": case.factor.value,
         **_planned_inputs(base),
@@ -200,12 +169,12 @@ def _worked(
         causes,
         plan.policy.landing_guidance,
         inputs,
-        _tail(case, ratio, planned_too=base is not None, said=keep_steps),
+        _tail(case.factor.source, faster=ratio != 1, estimate=case.estimate, planned_too=base is not None),
         pro_rata=plan.policy.pro_rata_credit,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
-    return _landing(case, worked, ratio)
+    return _landing(case, worked, ratio)._replace(edges=chart.edges(inputs))
 
 
 def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
@@ -233,24 +202,17 @@ def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
     )
 
 
-def _tail(case: Case, ratio: float, *, planned_too: bool, said: bool) -> list[Operation]:
-    """Return what follows the corrections: the speed flown, then the need both ways, plain and under policy."""
-    tail: list[Operation] = []
-    if ratio != 1:
-        flown, table = case.approach.known, case.table_speed.known
-        detail = ""
-        if said:
-            detail = (
-                f"× {ratio:.3f}: {flown:,.1f} kt flown, {table:,.1f} kt in the table, as ground speeds, squared"
-            )
-        label = "approach speed above the table's"
-        tail += [Multiply(name, "speed ratio", label, detail, SQUARE_LAW) for name in ("roll", "total")]
-    tail += _need("", "", WORKED, case.estimate, planned_too)
-    tail += _need("policy ", "factor", case.factor.source, case.estimate, planned_too)
-    return tail
-
-
 @cache
+def _tail(source: Source, *, faster: bool, estimate: bool, planned_too: bool) -> tuple[Operation, ...]:
+    """Return what follows the corrections: the speed flown, then the need both ways, plain and under policy."""
+    speed = (Faster("roll"), Faster("total")) if faster else ()
+    return (
+        *speed,
+        *_need("", "", WORKED, estimate, planned_too),
+        *_need("policy ", "factor", source, estimate, planned_too),
+    )
+
+
 def _need(prefix: str, by: str, source: Source, estimate: bool, planned_too: bool) -> tuple[Operation, ...]:
     """Return the operations that end in 'need' or, multiplying handbook feet by the factor, in 'policy need'."""
     down, air, over, words = (
@@ -289,52 +251,7 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
     }
 
 
-def _table_speed(plan: LandingPlan, chart: DistanceChart, by_note: bool) -> Figure:
-    """Return the approach speed that the distance stands for [kt]."""
-    if not by_note:
-        return speed(find(plan.aircraft.approach, chart.flaps), f"approach, flaps {chart.flaps}", plan.weight_lb)
-    printed = find(plan.aircraft.approach, UP)
-    if printed:
-        return speed(printed, "approach, flaps up", plan.weight_lb)
-    with_flaps = speed(find(plan.aircraft.approach, chart.flaps), f"approach, flaps {chart.flaps}", plan.weight_lb)
-    note = chart.note_for("flaps up")
-    if with_flaps.value is None or note is None or not note.extra_speed_kt:
-        return missing("approach, flaps up", "kt", "the handbook gives no approach speed for flaps up")
-    value = with_flaps.value + note.extra_speed_kt
-    step = Step(
-        "approach, flaps up",
-        "flaps up",
-        f"+{note.extra_speed_kt:g} kt",
-        with_flaps.value,
-        value,
-        "kt",
-        note.source,
-    )
-    return Figure("approach, flaps up", "kt", value, (*with_flaps.steps, step))
-
-
-def _flown(table: Figure, additive: Figure, extra_kt: float) -> Figure:
-    """Return the approach speed to fly [kt]: the table's, plus gusts, plus the pilot's own."""
-    if table.value is None:
-        return table
-    value, steps = table.value, list(table.steps)
-    for kt, label, source in (
-        (additive.known, f"gusts: {additive.steps[0].detail}", additive.steps[0].source),
-        (extra_kt, "pilot's choice", Source("trip file", "pilot")),
-    ):
-        if kt:
-            steps.append(Step(table.label, label, f"+{kt:g} kt", value, value + kt, "kt", source))
-            value += kt
-    return Figure(table.label, "kt", value, tuple(steps))
-
-
-def _true(plan: LandingPlan, scene: Scene, flaps: str, indicated_kt: float | None) -> float | None:
-    if indicated_kt is None:
-        return None
-    return true_airspeed(calibrated(plan.aircraft, flaps, indicated_kt), scene.density_ratio)
-
-
-def _speed_ratio(case: Case, chart: DistanceChart, plan: LandingPlan, scene: Scene) -> float:
+def _speed_ratio(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> float:
     """Return (flown / table ground speed) squared, 1 where nothing is added.
 
     A headwind counts in the ground speed as far as the handbook's note credits it, no further: so more headwind
@@ -342,35 +259,19 @@ def _speed_ratio(case: Case, chart: DistanceChart, plan: LandingPlan, scene: Sce
 
     Raises
     ------
-    Refusal : speed is added to one that is not known, or the headwind is as fast as the airplane.
+    Refusal : the headwind is as fast as the airplane.
     """
-    table, flown = case.table_speed.value, case.approach.value
-    if table is None or flown is None:
-        if gust_additive(scene.conditions.wind, plan.policy).known + plan.extra_speed_kt:
-            raise Refusal(
-                f"no approach speed for flaps {case.flaps}, so what the added speed costs cannot be worked"
-            )
-        return 1.0
-    if flown == table:
+    table_kt, flown_kt = case.table_calibrated_kt, case.flown_calibrated_kt
+    if table_kt is None or flown_kt is None or table_kt == flown_kt:
         return 1.0
     along = scene.wind.along_kt
     if along > 0:
         note = chart.note_for("headwind")
-        along = note.counted(along, whole_steps=not plan.policy.pro_rata_credit) if note else 0.0
-    fast, slow = (_true(plan, scene, case.flaps, each) or 0.0 for each in (flown, table))
+        along = note.counted(along, whole_steps=whole_steps) if note else 0.0
+    slow = true_airspeed(table_kt, scene.density_ratio)
     if along >= slow:
         raise Refusal("the headwind is as fast as the approach")
-    return ((fast - along) / (slow - along)) ** 2
-
-
-def _allowance(touchdown: Touchdown | None, flaps: str) -> Figure:
-    label = "touchdown allowance"
-    if touchdown is None:
-        return missing(label, "ft", NO_ALLOWANCE)
-    float_ft = touchdown.flaps_up_float_ft if flaps == UP else touchdown.float_ft
-    value = touchdown.aim_ft + float_ft
-    detail = f"aim point {touchdown.aim_ft:,.0f} + flare and float {float_ft:,.0f}"
-    return Figure(label, "ft", value, (Step(label, label, detail, None, value, "ft", touchdown.source),))
+    return ((true_airspeed(flown_kt, scene.density_ratio) - along) / (slow - along)) ** 2
 
 
 def _not_worked(case: Case, reason: str) -> Landing:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from briefgen.calc.distance import Scene
-from briefgen.calc.landing import Cases, Landing, LandingPlan
+from briefgen.calc.landing import Cases, Landing
+from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.wind import RunwayWind
 
 WINDS_KT = (-5.0, 0.0, 5.0, 10.0, 15.0)  # tailwind negative

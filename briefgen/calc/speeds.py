@@ -10,7 +10,7 @@ from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.aircraft import Aircraft, Calibration, SpeedByWeight
 from briefgen.model.policy import Policy
 from briefgen.model.weather import Wind
-from briefgen.units import up
+from briefgen.units import down
 
 
 def find(speeds: Iterable[SpeedByWeight], flaps: str) -> SpeedByWeight | None:
@@ -51,11 +51,11 @@ def speed(entry: SpeedByWeight | None, label: str, weight_lb: float) -> Figure:
 
 
 def gust_additive(wind: Wind, policy: Policy) -> Figure:
-    """Return what is added to the approach speed for gusts [kt], rounded up to a whole knot."""
+    """Return what is added to the approach speed for gusts [kt]: a whole knot, never more than the share."""
     label = "gust additive"
     factor = wind.gust_kt - wind.steady_kt
-    value = up(policy.gust_share * factor)
-    words = f"{policy.gust_share * 100:g} % of the gust factor of {factor:g} kt, rounded up"
+    value = down(policy.gust_share * factor)
+    words = f"{policy.gust_share * 100:g} % of the gust factor of {factor:g} kt, rounded down"
     return Figure(label, "kt", value, (Step(label, label, words, None, value, "kt", policy.gust_source),))
 
 

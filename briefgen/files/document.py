@@ -20,6 +20,9 @@ from briefgen.errors import InputFault, Problem
 LARGEST_BYTES = 1_000_000
 MOST_VALUES = 50_000
 DEEPEST = 30
+_TOO_DEEP = (f"more than {DEEPEST} values inside one another", "look for brackets or indents that never close")
+# What would steer a terminal, break a printed line or turn its words around.
+_UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
 
 Place = tuple[str | int, ...]
 
@@ -32,6 +35,7 @@ class Document(NamedTuple):
     value: Any
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
+    written: dict[Place, str] = field(default_factory=dict)  # plain scalars that are no text, as typed: 09
 
     def problem(self, place: Place, message: str, hint: str = "", *, key: bool = False) -> Problem:
         """Return a problem at a place, or at its key; at the nearest value above where it is not there."""
@@ -55,36 +59,37 @@ def read(path: Path, name: str) -> Document:
 def parse(text: str, path: Path, name: str) -> Document:
     """Turn the text of a file into a document; raises InputFault as `read` does."""
     _refuse_tab(text, name)
-    _refuse_depth(text, name)
     try:
+        _refuse_depth(text, name)
         node = yaml.compose(text, Loader=_Composer)  # type: ignore[arg-type]
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         raise InputFault([Problem(name, line, column, *_explain(error))]) from None
     except yaml.YAMLError:
-        bad = next(re.finditer(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", text), None)
+        bad = re.search(r"[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", text)
         line, column = _place_of(text, bad.start() if bad else 0)
-        raise InputFault(
-            [Problem(name, line, column, "a character that YAML does not allow", "delete it")]
-        ) from None
+        which = f" (U+{ord(bad[0]):04X})" if bad else ""
+        message = f"an invisible character that YAML does not allow{which}"
+        raise InputFault([Problem(name, line, column, message, "delete it")]) from None
     if node is None:
         raise InputFault([Problem(name, 1, 1, "the file is empty")])
     builder = _Builder(name)
     value = builder.value(node, (), 0)
     if builder.problems:
         raise InputFault(builder.problems)
-    return Document(name, path, value, builder.marks, builder.key_marks)
+    return Document(name, path, value, builder.marks, builder.key_marks, builder.written)
 
 
 def _text(path: Path, name: str) -> str:
     try:
         if not path.is_file():
-            raise InputFault([Problem(name, 0, 0, "there is no such file")])
+            message = "this is a folder; a file is wanted" if path.is_dir() else "there is no such file"
+            raise InputFault([Problem(name, 0, 0, message)])
         size = path.stat().st_size
         if size > LARGEST_BYTES:
             message = f"the file has {size:,} bytes; the most that is read is {LARGEST_BYTES:,}"
-            raise InputFault([Problem(name, 1, 1, message)])
+            raise InputFault([Problem(name, 1, 1, message, "look whether this is the file you meant")])
         raw = path.read_bytes()
     except OSError as error:
         raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
@@ -93,8 +98,9 @@ def _text(path: Path, name: str) -> str:
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
-        message = f"byte 0x{raw[error.start]:02x} is not UTF-8"
-        raise InputFault([Problem(name, line, column, message, "save the file as UTF-8")]) from None
+        message = f"this is not UTF-8 text (byte 0x{raw[error.start]:02x})"
+        hint = "save the file again, with the encoding UTF-8"
+        raise InputFault([Problem(name, line, column, message, hint)]) from None
 
 
 def _refuse_tab(text: str, name: str) -> None:
@@ -105,21 +111,17 @@ def _refuse_tab(text: str, name: str) -> None:
 
 
 def _refuse_depth(text: str, name: str) -> None:
-    """Refuse before composing what would nest deeper than the C parser's stack is safe for."""
-    depth, deepest_at = 0, 0
-    for found in re.finditer(r"[\[\]{}]", text):
-        depth += 1 if found[0] in "[{" else -1
-        if depth > DEEPEST * 4:
-            deepest_at = found.start()
-            break
-    if not deepest_at:
-        runs = re.search(rf"(?:[-?:] +){{{DEEPEST * 4}}}", text)
-        deep = re.search(rf"^ {{{DEEPEST * 16}}}", text, re.MULTILINE)
-        found_at = runs or deep
-        deepest_at = found_at.start() if found_at else 0
-    if deepest_at:
-        line, column = _place_of(text, deepest_at)
-        raise InputFault([Problem(name, line, column, "values are nested too deeply")])
+    """Refuse, before anything recurses into them, values that nest too deeply."""
+    depth = 0
+    event: Any
+    for event in yaml.parse(text, Loader=_Composer):  # type: ignore[arg-type]
+        if isinstance(event, yaml.CollectionStartEvent):
+            depth += 1
+            if depth > DEEPEST:
+                mark: Any = event.start_mark
+                raise InputFault([Problem(name, mark.line + 1, mark.column + 1, *_TOO_DEEP)])
+        elif isinstance(event, yaml.CollectionEndEvent):
+            depth -= 1
 
 
 def _place_of(text: str, offset: int) -> tuple[int, int]:
@@ -130,13 +132,13 @@ def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
     """Say a syntax error in our words; a parser's English changes from version to version."""
     if isinstance(error, yaml.composer.ComposerError):
         if "alias" in str(error.problem):
-            return "this alias has no anchor before it", ""
+            return "this alias has no anchor before it", "a value that begins with '*' needs quotes"
         if "anchor" in f"{error.context} {error.problem}":
-            return "this anchor is set twice", ""
+            return "this anchor is set twice", "a value that begins with '&' needs quotes"
         return "a second document begins here", "keep one document in a file"
     return (
-        "this is not well-formed YAML from here on",
-        "look for a missing colon, quote or bracket, or a wrong indent",
+        "the layout of the file cannot be followed from here on",
+        "look here and on the lines above for a missing colon, quote or bracket, or a wrong indent",
     )
 
 
@@ -185,8 +187,10 @@ class _Builder:
     name: str
     marks: dict[Place, tuple[int, int]] = field(default_factory=dict)
     key_marks: dict[Place, tuple[int, int]] = field(default_factory=dict)
+    written: dict[Place, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     count: int = 0
+    open: list[Any] = field(default_factory=list)  # the groups and lists that hold the value being read
 
     def value(self, node: Any, place: Place, depth: int) -> Any:
         start = node.start_mark
@@ -196,15 +200,35 @@ class _Builder:
             message = f"more than {MOST_VALUES:,} values, aliases counted each time they are used"
             raise InputFault([*self.problems, self._problem(node, message)])
         if depth > DEEPEST:
-            raise InputFault([*self.problems, self._problem(node, "values are nested too deeply")])
+            raise InputFault([*self.problems, self._problem(node, *_TOO_DEEP)])
         if node.tag not in _OWN_TAGS:
             self.problems.append(self._problem(node, "a tag is not allowed here", "write the value without '!'"))
             return None
         if isinstance(node, yaml.ScalarNode):
-            return scalar(node.value) if node.tag == "plain" else node.value
+            return self._scalar(node, place)
+        if any(node is each for each in self.open):
+            self.problems.append(self._problem(node, "this value holds itself, through an alias", "write it out"))
+            return None
+        self.open.append(node)
+        value: Any
         if isinstance(node, yaml.SequenceNode):
-            return [self.value(item, (*place, i), depth + 1) for i, item in enumerate(node.value)]
-        return dict(self._pairs(node, place, depth))
+            value = [self.value(item, (*place, i), depth + 1) for i, item in enumerate(node.value)]
+        else:
+            value = dict(self._pairs(node, place, depth))
+        self.open.pop()
+        return value
+
+    def _scalar(self, node: Any, place: Place) -> Any:
+        bad = _UNPRINTABLE.search(node.value)
+        if bad:
+            message = f"the text has an invisible character in it (U+{ord(bad[0]):04X})"
+            self.problems.append(self._problem(node, message, "delete it"))
+        if node.tag != "plain":
+            return node.value
+        value = scalar(node.value)
+        if not isinstance(value, str):
+            self.written[place] = node.value
+        return value
 
     def _pairs(self, node: Any, place: Place, depth: int) -> Iterator[tuple[str, Any]]:
         first: dict[str, int] = {}
@@ -216,11 +240,18 @@ class _Builder:
                 or key_node.tag not in _OWN_TAGS
                 or not isinstance(key, str)
             ):
-                self.problems.append(self._problem(key_node, "a key must be a plain word"))
+                message, hint = "a key must be a plain word", "look for a stray '?', '{' or '[' before a colon"
+                self.problems.append(self._problem(key_node, message, hint))
+                continue
+            if _UNPRINTABLE.search(key):
+                self.problems.append(
+                    self._problem(key_node, "the key has an invisible character in it", "delete it")
+                )
                 continue
             if key in first:
                 message = f"the key '{key}' is repeated"
-                self.problems.append(self._problem(key_node, message, f"it stands on line {first[key]} too"))
+                hint = f"it stands on line {first[key]} too; keep one of them"
+                self.problems.append(self._problem(key_node, message, hint))
                 continue
             first[key] = line
             self.key_marks[(*place, key)] = (line, key_node.start_mark.column + 1)

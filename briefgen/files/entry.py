@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 from briefgen import units
 from briefgen.errors import InputFault, Problem
 from briefgen.files.document import Document, Place
-from briefgen.files.schema import check
+from briefgen.files.schema import MOST_FAULTS, check
 
 T = TypeVar("T")
 
@@ -58,8 +58,13 @@ class Entry:
     value: Any
 
     def __getitem__(self, key: str) -> Entry:
-        """Return the value of a key that the schema requires."""
-        return Entry(self.faults, (*self.place, key), self.value[key])
+        """Return the value of a key that the schema requires; nothing, if the schema's fault for it is noted."""
+        place = (*self.place, key)
+        if isinstance(self.value, dict) and key in self.value:
+            return Entry(self.faults, place, self.value[key])
+        if self.faults.touch(place):
+            return Entry(self.faults, place, None)
+        raise KeyError(key)
 
     def get(self, key: str) -> Entry | None:
         """Return the value of a key, None if it is not given."""
@@ -86,20 +91,27 @@ class Entry:
         return otherwise if found is None else str(found.value)
 
     def quantity(self, kind: str, least: float | None = None, most: float | None = None) -> float:
-        """Return this quantity in the inside unit; note a fault where it is outside a plausible range."""
+        """Return this quantity in the inside unit.
+
+        Outside a plausible range, note a fault; a quantity with a fault is not a number, so that no comparison
+        with it brings a second one.
+        """
         try:
             value = units.parse(kind, self.value)
         except (ValueError, TypeError):
             if not self.faults.touch(self.place):
                 raise
             return nan  # the schema's fault is noted; no comparison with this value will be
-        unit = units.INSIDE[kind]
-        scale = units.KINDS[kind][unit][0]
         if least is not None and value < least:
-            self.fault(f"{self.value} is under the least that is plausible here, {least / scale:,.4g} {unit}")
+            return self._implausible(f"under the least that is plausible here, {_plainly(kind, least)}")
         if most is not None and value > most:
-            self.fault(f"{self.value} is over the most that is plausible here, {most / scale:,.4g} {unit}")
+            return self._implausible(f"over the most that is plausible here, {_plainly(kind, most)}")
         return value
+
+    def _implausible(self, words: str) -> float:
+        self.fault(f"{self.value} is {words}", "look at the number and at its unit")
+        self.faults.refused.add(self.place)
+        return nan
 
     def optional(self, key: str, kind: str, least: float | None = None, most: float | None = None) -> float | None:
         """Return the quantity of a key, None if it is not given."""
@@ -107,11 +119,25 @@ class Entry:
         return None if found is None else found.quantity(kind, least, most)
 
 
+def _plainly(kind: str, value: float) -> str:
+    unit = units.INSIDE[kind]
+    return f"{value / units.KINDS[kind][unit][0]:,.6g} {unit}"
+
+
 def opened(document: Document, kind: str) -> Entry:
-    """Check a document against the schema of its kind, and return its root, faults noted."""
+    """Check a document against the schema of its kind, and return its root, faults noted.
+
+    Raises
+    ------
+    InputFault : there are more faults than anyone would read.
+    """
     faults = Faults(document)
-    for place, problem in check(document, kind):
-        faults.problems.append(problem)
-        if not problem.message.startswith("unknown key"):
-            faults.refused.add(place)
+    found = check(document, kind)
+    problems = sorted({problem for _, problem in found})
+    if len(problems) > MOST_FAULTS:
+        first, last = problems[:MOST_FAULTS], problems[MOST_FAULTS]
+        message = "the faults from here on are not shown, they are too many"
+        raise InputFault([*first, Problem(last.file, last.line, last.column, message)])
+    faults.problems += problems
+    faults.refused.update(place for place, _ in found if place is not None)
     return Entry(faults, (), document.value)

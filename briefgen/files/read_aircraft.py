@@ -5,7 +5,6 @@ from __future__ import annotations
 from briefgen.files.entry import Entry
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
-from briefgen.handbook.chart import DistanceChart
 from briefgen.model.aircraft import Aircraft, Calibration, Handbook, Limit, SpeedByWeight
 
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
@@ -34,16 +33,28 @@ def read_aircraft(root: Entry) -> Aircraft:
         speeds.items("calibration") if speeds else [], lambda each: _calibration(each, title)
     )
     _known_flaps(root)
-    for phase, found in charts.items():
-        _once(root, phase, found)
+    for phase in charts:
+        _once(root, phase)
+    weights, glide = root["weights"], root["speeds"].get("best_glide")
+    limits = {
+        key: faults.part(weights.get(key), lambda each: _limit(each, "weight", title, 300, 12_500))
+        for key in ("maximum_takeoff", "maximum_landing")
+    }
+    crosswinds = {
+        key: faults.part(root["speeds"].get(key), lambda each: _limit(each, "speed", title, 3, 40))
+        for key in ("demonstrated_crosswind", "crosswind_limitation")
+    }
+    best_glide = faults.part(glide, lambda each: _speed(each, title))
     faults.stop()
-    glide = root["speeds"].get("best_glide")
-    aircraft = Aircraft(
+    maximum_takeoff, maximum_landing = limits.values()
+    assert maximum_takeoff is not None
+    assert maximum_landing is not None
+    return Aircraft(
         registration=root.text("registration"),
         description=root.text("description"),
         handbook=Handbook(title, root["handbook"].text("revision"), root["handbook"].text("date")),
-        maximum_takeoff_lb=_limit(root["weights"]["maximum_takeoff"], "weight", title, 300, 12_500),
-        maximum_landing_lb=_limit(root["weights"]["maximum_landing"], "weight", title, 300, 12_500),
+        maximum_takeoff_lb=maximum_takeoff,
+        maximum_landing_lb=maximum_landing,
         flap_settings=tuple(str(each.value) for each in root["flap_settings"].each()),
         takeoff=charts["takeoff"],
         landing=charts["landing"],
@@ -51,25 +62,18 @@ def read_aircraft(root: Entry) -> Aircraft:
         liftoff=lists["liftoff"],
         at_50_ft=lists["at_50_ft"],
         stall=lists["stall"],
-        best_glide=_speed(glide, title) if glide else None,
-        demonstrated_crosswind_kt=_crosswind(root, "demonstrated_crosswind", title),
-        crosswind_limit_kt=_crosswind(root, "crosswind_limitation", title),
+        best_glide=best_glide,
+        demonstrated_crosswind_kt=crosswinds["demonstrated_crosswind"],
+        crosswind_limit_kt=crosswinds["crosswind_limitation"],
         calibration=calibration,
         differences=tuple(str(each.value) for each in root.items("differences")),
         not_for_flight=root.text("not_for_flight"),
         name=faults.document.name,
     )
-    faults.stop()
-    return aircraft
 
 
 def _limit(entry: Entry, kind: str, title: str, least: float, most: float) -> Limit:
     return Limit(entry["value"].quantity(kind, least, most), page_source(title, entry.text("page")).text)
-
-
-def _crosswind(root: Entry, key: str, title: str) -> Limit | None:
-    found = root["speeds"].get(key)
-    return _limit(found, "speed", title, 3, 40) if found else None
 
 
 def _speed(entry: Entry, title: str) -> SpeedByWeight:
@@ -77,13 +81,16 @@ def _speed(entry: Entry, title: str) -> SpeedByWeight:
     flaps = entry.text("flaps", "up")
     if entry.get("speed"):
         return SpeedByWeight(flaps, (), (entry["speed"].quantity("speed", 20, 200),), page)
+    rows = [pair.each() for pair in entry.items("by_weight")]
     pairs = [
-        (pair.each()[0].quantity("weight", 300, 12_500), pair.each()[1].quantity("speed", 20, 200))
-        for pair in entry.items("by_weight")
+        (weight.quantity("weight", 300, 12_500), speed.quantity("speed", 20, 200))
+        for weight, speed in (row for row in rows if len(row) == 2)
     ]
+    weights = [weight for weight, _ in pairs]
+    for i, (weight, row) in enumerate(zip(weights, rows, strict=False)):
+        if weight in weights[:i]:
+            row[0].fault(f"the weight {row[0].value} stands twice", "one speed for each weight")
     pairs.sort()
-    if len({weight for weight, _ in pairs}) < len(pairs):
-        entry["by_weight"].fault("a weight stands twice")
     return SpeedByWeight(flaps, tuple(w for w, _ in pairs), tuple(v for _, v in pairs), page)
 
 
@@ -91,7 +98,7 @@ def _calibration(entry: Entry, title: str) -> Calibration:
     pairs = [tuple(each.quantity("speed", 20, 250) for each in pair.each()) for pair in entry["points"].each()]
     for (a, _), (b, _), place in zip(pairs, pairs[1:], entry["points"].each()[1:], strict=False):
         if b <= a:
-            place.fault("indicated speeds must rise from point to point")
+            place.fault("the indicated speeds must rise from point to point", "indicated first, then calibrated")
     page = page_source(title, entry.text("page")).text
     return Calibration(entry.text("flaps"), tuple(i for i, _ in pairs), tuple(c for _, c in pairs), page)
 
@@ -105,11 +112,15 @@ def _known_flaps(root: Entry) -> None:
     for user in users:
         flaps = user.get("flaps")
         if flaps and isinstance(flaps.value, str) and settings and flaps.value not in settings:
-            flaps.fault(f"flaps '{flaps.value}' is none of the airplane's settings: {', '.join(settings)}")
+            message = f"flaps '{flaps.value}' is none of the airplane's settings: {', '.join(settings)}"
+            flaps.fault(message, "write it as 'flap_settings' does")
 
 
-def _once(root: Entry, phase: str, charts: tuple[DistanceChart, ...]) -> None:
-    flaps = [chart.flaps for chart in charts]
-    for setting in sorted(set(flaps)):
-        if flaps.count(setting) > 1:
-            root[phase].fault(f"there are {flaps.count(setting)} {phase} tables for flaps {setting}; one is wanted")
+def _once(root: Entry, phase: str) -> None:
+    """Note a second table for a flap setting."""
+    seen: set[str] = set()
+    for chart in root.items(phase):
+        flaps = chart.get("flaps")
+        if flaps and str(flaps.value) in seen:
+            flaps.fault(f"a second {phase} table for flaps '{flaps.value}'", "one table for each flap setting")
+        seen.add(str(flaps.value) if flaps else "")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from itertools import pairwise
+from math import isfinite
 
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
@@ -13,37 +15,41 @@ from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Axis, Grid
 
 _CELL = re.compile(r"([0-9]+)/([0-9]+)")
-Block = tuple[Entry, float, list[float], list[list[tuple[float | None, float | None]]]]
+Cell = tuple[float | None, float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """The rows of one weight as they were read."""
+
+    entry: Entry
+    weight_lb: float
+    altitudes: list[Entry]
+    altitudes_ft: list[float]
+    rows: list[list[Cell]]
 
 
 def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
-    """Return one chart; None, with every fault noted, where its cells cannot be placed."""
-    before = len(entry.faults.problems)
-    source = page_source(title, str(entry["page"].value))
+    """Return one chart; None, with every fault noted, where something in it cannot be read."""
+    faults, before = entry.faults, len(entry.faults.problems)
+    source = page_source(title, entry.text("page"))
+    notes = faults.parts(entry.items("notes"), lambda each: _note(each, title))
     standard = entry["temperatures"].value == "standard"
-    temperatures = (
-        [] if standard else [each.quantity("temperature", -60, 60) for each in entry["temperatures"].each()]
-    )
-    _rising(entry["temperatures"], temperatures, "temperature", "°C")
-    blocks = [_block(block, len(temperatures) or 1) for block in entry["tables"].each()]
-    blocks.sort(key=lambda block: block[1])
+    columns = entry["temperatures"].each()
+    temperatures = [each.quantity("temperature", -60, 60) for each in columns]
+    _rising(columns, temperatures, "temperature")
+    width = 1 if standard else len(temperatures)
+    blocks = list(faults.parts(entry.items("tables"), lambda each: _block(each, width)))
     _same_altitudes(blocks)
-    notes = tuple(note for each in entry.items("notes") if (note := _note(each, title)))
-    if len(entry.faults.problems) > before:
+    blocks.sort(key=lambda block: block.weight_lb)
+    grid = _grid(entry, blocks, None if standard else temperatures, source)
+    checked = _checked(entry, grid) if grid else {}
+    if grid is None or len(faults.problems) > before or faults.touch(entry.place):
         return None
-    edge = {
-        end: entry.get("beyond") is not None and entry["beyond"].text(end) == "edge"
-        for end in ("cold", "low", "light")
-    }
-    axes = [Axis("pressure_altitude_ft", tuple(blocks[0][2]), edge["low"])]
-    if not standard:
-        axes.append(Axis("temperature_degC", tuple(temperatures), edge["cold"]))
-    axes.append(Axis("weight_lb", tuple(block[1] for block in blocks), edge["light"]))
-    grid = Grid(tuple(axes), source.text)
     roll, total = _cells(blocks, standard)
-    chart = DistanceChart(
+    return DistanceChart(
         phase=phase,
-        flaps=str(entry["flaps"].value),
+        flaps=entry.text("flaps"),
         grid=grid,
         roll=roll,
         total=total,
@@ -51,58 +57,87 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         notes=notes,
         at_standard=standard,
         order_open=entry.text("notes_order", "open") == "open",
-        checked=_checked(entry, grid),
+        checked=checked,
     )
-    return None if len(entry.faults.problems) > before else chart
 
 
 def _note(entry: Entry, title: str) -> Note | None:
-    return read_note(entry, Source(f"{title} p. {entry['page'].value}"))
+    return read_note(entry, page_source(title, entry.text("page")))
 
 
-def _block(entry: Entry, columns: int) -> Block:
-    """Return the rows of one weight: altitudes, and a (roll, total) pair per column."""
-    altitudes, rows = [], []
-    for row in entry["rows"].each():
-        cells = row.each()
-        altitude = cells[0]
-        altitudes.append(altitude.quantity("length", -2000, 20_000))
-        if len(cells) - 1 != columns:
-            row.fault(
-                f"the row for {altitude.value} has {len(cells) - 1} cells; the table has {columns} temperatures"
-            )
-        rows.append([_cell(cell) for cell in cells[1:]])
-    _rising(entry["rows"], altitudes, "altitude", "ft")
-    return entry, entry["weight"].quantity("weight", 300, 12_500), altitudes, rows
+def _grid(entry: Entry, blocks: list[_Block], temperatures: list[float] | None, source: Source) -> Grid | None:
+    """Return the axes of the table; None where a point of one could not be read."""
+    weights, altitudes = [block.weight_lb for block in blocks], blocks[0].altitudes_ft if blocks else []
+    axes = [altitudes, weights] if temperatures is None else [altitudes, temperatures, weights]
+    if not all(points and all(map(isfinite, points)) for points in axes):
+        return None
+    beyond = entry.get("beyond")
+    edge = {end: beyond is not None and beyond.text(end) == "edge" for end in ("cold", "low", "light")}
+    altitude_axis = Axis("pressure_altitude_ft", tuple(altitudes), edge["low"])
+    weight_axis = Axis("weight_lb", tuple(weights), edge["light"])
+    if temperatures is None:
+        return Grid((altitude_axis, weight_axis), source.text)
+    return Grid(
+        (altitude_axis, Axis("temperature_degC", tuple(temperatures), edge["cold"]), weight_axis), source.text
+    )
 
 
-def _cell(entry: Entry) -> tuple[float | None, float | None]:
+def _block(entry: Entry, width: int) -> _Block:
+    """Return the rows of one weight: altitudes, and a (roll, total) pair per column; `width` 0 if not known."""
+    rows = [row for row in entry.items("rows") if row.each()]
+    altitudes = [row.each()[0] for row in rows]
+    altitudes_ft = [altitude.quantity("length", -2000, 20_000) for altitude in altitudes]
+    _rising(altitudes, altitudes_ft, "altitude")
+    for row, altitude in zip(rows, altitudes, strict=True):
+        count = len(row.each()) - 1
+        if width and count != width:
+            columns = f"{width} temperatures" if width > 1 else "one column"
+            message = f"the row for {altitude.value} has {count} cells; the table has {columns}"
+            row.fault(message, "write 'blank' where the page prints nothing" if count < width else "")
+    weight_lb = entry["weight"].quantity("weight", 300, 12_500)
+    cells = [[_cell(cell) for cell in row.each()[1:]] for row in rows]
+    return _Block(entry, weight_lb, altitudes, altitudes_ft, cells)
+
+
+def _cell(entry: Entry) -> Cell:
     found = _CELL.fullmatch(str(entry.value))
     return (float(found[1]), float(found[2])) if found else (None, None)
 
 
-def _rising(entry: Entry, values: list[float], what: str, unit: str) -> None:
-    places = entry.each()
-    for i, (a, b) in enumerate(pairwise(values), 1):
+def _rising(entries: list[Entry], values: list[float], what: str) -> None:
+    for (before, a), (entry, b) in pairwise(zip(entries, values, strict=True)):
         if b <= a:
-            places[i].fault(f"the {what} falls from {a:,.4g} to {b:,.4g} {unit}: each must be above the one before")
+            entry.fault(f"{entry.value} stands after {before.value}", f"each {what} must be above the one before")
 
 
-def _same_altitudes(blocks: list[Block]) -> None:
-    for before, block in pairwise(blocks):
-        if block[1] == before[1]:
-            block[0]["weight"].fault(f"the weight {block[0]['weight'].value} stands twice")
-        if block[2] != before[2]:
-            block[0]["rows"].fault("the altitudes differ from those of the other weights")
+def _same_altitudes(blocks: list[_Block]) -> None:
+    """Note a weight that stands twice, and a block whose altitudes are not those of the first."""
+    for i, block in enumerate(blocks):
+        weight = block.entry["weight"]
+        if block.weight_lb in [other.weight_lb for other in blocks[:i]]:
+            weight.fault(f"the weight {weight.value} stands twice", "one block for each weight")
+        first, ours = blocks[0].altitudes_ft, block.altitudes_ft
+        of_first = f"the block for {blocks[0].entry['weight'].value}"
+        if not all(map(isfinite, first + ours)):
+            continue
+        if len(ours) != len(first):
+            message = f"this block has {len(ours)} rows, {of_first} has {len(first)}"
+            block.entry["rows"].fault(message, "every block has the same altitudes")
+            continue
+        for altitude, other, a, b in zip(block.altitudes, blocks[0].altitudes, ours, first, strict=True):
+            if a != b:
+                message = f"{altitude.value} stands here, but {other.value} in {of_first}"
+                altitude.fault(message, "every block has the same altitudes")
+                break
 
 
 def _cells(
-    blocks: list[Block], standard: bool
+    blocks: list[_Block], standard: bool
 ) -> tuple[dict[tuple[int, ...], float | None], dict[tuple[int, ...], float | None]]:
     roll: dict[tuple[int, ...], float | None] = {}
     total: dict[tuple[int, ...], float | None] = {}
-    for w, (_, _, _, rows) in enumerate(blocks):
-        for a, row in enumerate(rows):
+    for w, block in enumerate(blocks):
+        for a, row in enumerate(block.rows):
             for t, (short, long) in enumerate(row):
                 index = (a, w) if standard else (a, t, w)
                 roll[index], total[index] = short, long
@@ -120,20 +155,38 @@ def _conditions(entry: Entry) -> ChartConditions:
     )
 
 
+_KEYS = {
+    "pressure_altitude_ft": ("altitude", "length"),
+    "temperature_degC": ("temperature", "temperature"),
+    "weight_lb": ("weight", "weight"),
+}
+
+
 def _checked(entry: Entry, grid: Grid) -> dict[tuple[int, ...], str]:
     """Return the cells that were checked against the page, each with its reason."""
-    kinds = {"pressure_altitude_ft": ("altitude", "length"), "temperature_degC": ("temperature", "temperature")}
     found: dict[tuple[int, ...], str] = {}
     for each in entry.items("checked"):
-        index = []
-        for axis in grid.axes:
-            key, kind = kinds.get(axis.name, ("weight", "weight"))
-            given = each.get(key)
-            value = given.quantity(kind) if given else axis.points[0] if len(axis.points) == 1 else None
-            if value not in axis.points:
-                (given or each).fault(f"the table has no cell at this {key}")
-                break
-            index.append(axis.points.index(value))
-        else:
-            found[tuple(index)] = each.text("reason")
+        indices = [_on_axis(each, axis) for axis in grid.axes]
+        if None not in indices:
+            found[tuple(i for i in indices if i is not None)] = each.text("reason")
     return found
+
+
+def _on_axis(checked: Entry, axis: Axis) -> int | None:
+    """Return which point of an axis a checked cell names; None, with the fault noted, if it names none."""
+    key, kind = _KEYS[axis.name]
+    given = checked.get(key)
+    if given is None:
+        if len(axis.points) == 1:
+            return 0
+        if not checked.faults.touch((*checked.place, key)):
+            checked.fault(f"which {key} this cell has is not said", f"add '{key}'")
+        return None
+    value = given.quantity(kind)
+    if value in axis.points:
+        return axis.points.index(value)
+    if isfinite(value):
+        unit = axis.name.rpartition("_")[2]
+        printed = ", ".join(f"{point:,.6g}" for point in axis.points)
+        given.fault(f"the table has no cell at {key} {given.value}", f"it has {printed} {unit}")
+    return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from briefgen import units
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
-from briefgen.handbook.causes import CAUSES
+from briefgen.handbook.causes import CAUSES, Cause
 from briefgen.handbook.notes import ITSELF, Note
 
 BASE = {"itself": ITSELF, "ground roll": "roll", "over 50 ft": "total"}
@@ -19,23 +19,24 @@ def page_source(title: str, page: str) -> Source:
 
 def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | None:
     """Return one note; None, with the faults noted, where it cannot mean anything."""
-    cause = CAUSES[str(entry["for"].value)]
+    before = len(entry.faults.problems)
     change, in_feet = _change(entry["change"])
-    if not in_feet and (entry.get("percent_of") is None or entry.get("of") is None):
-        entry.fault(
-            "a percentage needs 'percent_of' and 'of': which distance, and the table figure or the value so far"
-        )
-        return None
+    missing = [f"'{key}'" for key in _BASES_ASKED if not in_feet and entry.get(key) is None]
+    if missing:
+        hint = "; ".join(words for key, words in _BASES_ASKED.items() if entry.get(key) is None)
+        entry.fault(f"the percentage {entry.text('change')} needs {' and '.join(missing)} beside it", hint)
+    cause = CAUSES[entry.text("for")]
     per, up_to = entry.get("per"), entry.get("up_to")
     if cause.unit and per is None:
-        entry.fault(f"a note for {cause.name} needs 'per': how much of it one step stands for")
-        return None
-    if not cause.unit and (per or up_to):
-        entry.fault(f"{cause.name} is there or not: 'per' and 'up_to' have no meaning for it")
-        return None
-    amount = _amount(per, cause.kind) if per else None
-    limit = _amount(up_to, cause.kind) if up_to else None
-    if (per and amount is None) or (up_to and limit is None):
+        hint = f"how much of it one step stands for, for example per: {_PER[cause.kind]}"
+        entry.fault(f"a note for {cause.name} needs 'per'", hint)
+    for given in (per, up_to):
+        if given and not cause.unit:
+            given.fault(f"{cause.name} is there or not; '{given.place[-1]}' has no meaning for it", "leave it out")
+    amount = _amount(per, cause) if per and cause.unit else None
+    limit = _amount(up_to, cause) if up_to and cause.unit else None
+    extra_speed_kt = entry.optional("approach_speed", "speed", -30, 30) or 0.0
+    if len(entry.faults.problems) > before or entry.faults.touch(entry.place):
         return None
     return Note(
         cause=cause.name,
@@ -43,12 +44,12 @@ def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | No
         source=source,
         per=amount,
         up_to=limit,
-        changes=CHANGES[str(entry["to"].value)],
+        changes=CHANGES[entry.text("to")],
         percent_of=BASE[entry.text("percent_of", "itself")],
         of=entry.text("of", "table figure"),
         steps=entry.text("steps", "add"),
         in_feet=in_feet,
-        extra_speed_kt=entry.optional("approach_speed", "speed", -30, 30) or 0.0,
+        extra_speed_kt=extra_speed_kt,
         rank=rank,
     )
 
@@ -59,12 +60,22 @@ def _change(entry: Entry) -> tuple[float, bool]:
     return entry.quantity("length", -5000, 5000), True
 
 
-def _amount(entry: Entry, kind: str) -> float | None:
+_BASES_ASKED = {
+    "percent_of": "percent_of: itself, ground roll or over 50 ft",
+    "of": "of: table figure, value so far or open",
+}
+_PER = {"speed": "9 kt", "percent": "1 %", "temperature change": "10 degC"}
+
+
+def _amount(entry: Entry, cause: Cause) -> float | None:
+    if not isinstance(entry.value, str):
+        return None  # the schema's fault is noted
     try:
-        value = units.parse(kind, entry.value)
+        value = units.parse(cause.kind, entry.value)
     except ValueError:
-        names = ", ".join(units.KINDS[kind])
-        entry.fault(f"'{entry.value}' is not a {kind} with its unit ({names})")
+        names = ", ".join(units.KINDS[cause.kind])
+        message = f"'{entry.value}' is not an amount of {cause.name} with its unit ({names})"
+        entry.fault(message, f"for example {_PER[cause.kind]}")
         return None
     if value <= 0:
         entry.fault(f"'{entry.value}' must be above nil")

@@ -50,7 +50,9 @@ def read_touchdown(entry: Entry, source: Source) -> Touchdown:
         entry[key].quantity("length", 0, 3000) for key in ("aim_point", "float", "float_flaps_up", "zone")
     )
     if up < plain:
-        entry["float_flaps_up"].fault(f"{entry['float_flaps_up'].value} is less than the float with flaps")
+        plain_text, up_text = entry["float"].value, entry["float_flaps_up"].value
+        message = f"the float with the flaps up, {up_text}, is less than the float with flaps, {plain_text}"
+        entry["float_flaps_up"].fault(message, "an airplane floats at least as far without flaps")
     return Touchdown(aim, plain, up, zone, source)
 
 
@@ -77,7 +79,8 @@ def _gust(entry: Entry) -> dict[str, Any]:
 def _last_touchdown(entry: Entry) -> dict[str, Any]:
     part, whole = (float(each) for each in str(entry.value).split("/"))
     if not 0 < part < whole:
-        entry.fault(f"{entry.value} is not a share between nil and all of the landing distance")
+        message = f"{entry.value} is not a share between nil and all of the landing distance"
+        entry.fault(message, "for example 1/3")
         return {}
     return {
         "last_touchdown_share": part / whole,

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from math import isfinite, nan
 
 from briefgen.files.entry import Entry
 from briefgen.model.strip import End, Mark, Obstacle, Runway, Strip
 
 FROM_IDENT_KNOWN_TO_DEG = 5.0  # an ident is the magnetic heading in tens, rounded: 14 CFR 139 / AIM runway markings
+STEEPEST = 0.2  # no strip that tables of distances are meant for is steeper; a typing error is likelier
 _POSITION = re.compile(r"([0-9.]+) ([NS]) ([0-9.]+) ([EW])")
 
 
@@ -21,9 +23,7 @@ def read_strip(root: Entry) -> Strip:
     faults = root.faults
     east = faults.part(root.get("variation"), _variation) or 0.0
     runways = faults.parts(root.items("runways"), lambda each: _runway(each, east))
-    idents = [end.ident for runway in runways for end in runway.ends]
-    for ident in sorted({ident for ident in idents if idents.count(ident) > 1}):
-        root["runways"].fault(f"runway {ident} stands twice")
+    _once(root)
     latitude, longitude = faults.part(root.get("position"), _position) or (0.0, 0.0)
     elevation_ft = faults.part(root.get("elevation"), lambda each: each.quantity("length", -1500, 15_000))
     faults.stop()
@@ -39,6 +39,15 @@ def read_strip(root: Entry) -> Strip:
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=root.text("not_for_flight"),
     )
+
+
+def _once(root: Entry) -> None:
+    """Note a runway end whose ident stands before."""
+    seen: set[str] = set()
+    for ident in (end.get("ident") for runway in root.items("runways") for end in runway.items("ends")):
+        if ident and str(ident.value) in seen:
+            ident.fault(f"runway '{ident.value}' stands twice", "every end has its own ident, such as 09L and 09R")
+        seen.add(str(ident.value) if ident else "")
 
 
 def _variation(entry: Entry) -> float:
@@ -64,9 +73,11 @@ def _runway(entry: Entry, variation_deg: float) -> Runway:
     length_ft = entry["length"].quantity("length", 300, 20_000)
     first, second = (_end(each, variation_deg, length_ft) for each in entry["ends"].each())
     if abs((first.heading_deg - second.heading_deg) % 360 - 180) > 3:
-        entry["ends"].fault(f"the headings of {first.ident} and {second.ident} are not opposite")
+        headings = " and ".join(f"{each['ident'].value} ({each['heading'].value})" for each in entry["ends"].each())
+        entry["ends"].fault(f"the headings of {headings} are not opposite", "they must differ by 180 degrees")
     if first.displaced_ft + second.displaced_ft >= length_ft:
-        entry["ends"].fault("the displaced thresholds leave no runway between them")
+        message = f"the displaced thresholds leave nothing of the runway's {length_ft:,.0f} ft between them"
+        entry["ends"].fault(message, "each is measured from its own end")
     marks = [mark for each in entry.items("marks") for mark in _marks(each, (first, second), length_ft)]
     return Runway(
         length_ft=length_ft,
@@ -112,30 +123,41 @@ def _declared_in_order(
 ) -> None:
     tora = distances["tora"] if distances["tora"] is not None else length_ft
     if tora > length_ft:
-        declared["TORA"].fault(f"TORA is longer than the runway's {length_ft:,.0f} ft")
+        declared["TORA"].fault(
+            f"TORA {declared['TORA'].value} is longer than the runway, {length_ft:,.0f} ft",
+            "a clearway or stopway counts in TODA or ASDA",
+        )
     lda = distances["lda"]
     if lda is not None and lda > length_ft - displaced_ft:
         declared["LDA"].fault(
-            f"LDA is longer than the runway behind the threshold, {length_ft - displaced_ft:,.0f} ft"
+            f"LDA {declared['LDA'].value} is longer than the runway past the threshold, "
+            f"{length_ft - displaced_ft:,.0f} ft"
         )
     for name in ("toda", "asda"):
         given = distances[name]
         if given is not None and given < tora:
-            declared[name.upper()].fault(f"{name.upper()} is shorter than TORA, {tora:,.0f} ft")
+            name = name.upper()
+            declared[name].fault(f"{name} {declared[name].value} is shorter than the takeoff run, {tora:,.0f} ft")
 
 
 def _heading(entry: Entry, variation_deg: float) -> tuple[float, float]:
     """Return the heading [deg true] and how far off it may be [deg]."""
     ident, heading = entry.text("ident"), entry["heading"]
+    if heading.faults.touch(heading.place) or heading.faults.touch((*entry.place, "ident")):
+        return nan, 0.0  # the schema's fault is noted
     if heading.value == "from ident":
         return (int(ident[:2]) * 10 + variation_deg) % 360, FROM_IDENT_KNOWN_TO_DEG
     number, _, reference = str(heading.value).partition(" ")
     degrees = float(number)
     if degrees > 360:
-        heading.fault(f"a heading of {number} is past 360 degrees")
+        heading.fault(f"a heading of {number} is past 360 degrees", "a heading goes from 001 to 360")
     magnetic = degrees if reference == "magnetic" else degrees - variation_deg
     if degrees <= 360 and abs((magnetic - int(ident[:2]) * 10 + 180) % 360 - 180) > 20:
-        heading.fault(f"{heading.value} does not belong to a runway named {ident}")
+        number = f"{int(ident[:2]) * 10:03d}"
+        heading.fault(
+            f"a heading of {heading.value} does not belong to a runway named {ident}",
+            f"it should be near {number} magnetic",
+        )
     return (degrees + variation_deg if reference == "magnetic" else degrees) % 360, 0.0
 
 
@@ -149,36 +171,51 @@ def _obstacle(entry: Entry) -> Obstacle:
 
 def _slope(entry: Entry, first: End, second: End, length_ft: float) -> float:
     """Return the slope, a fraction, up from the first end to the second."""
+    faults = entry.faults
     given = entry.get("slope")
     if given:
-        grade = given["grade"].quantity("percent", 0, 0.2)
+        grade = given["grade"].quantity("percent", 0, STEEPEST)
         toward = given["up_toward"]
-        if toward.value not in (first.ident, second.ident):
+        if toward.value not in (first.ident, second.ident) and not faults.touch(toward.place):
             toward.fault(
                 f"this runway has no end '{toward.value}'", f"its ends are {first.ident} and {second.ident}"
             )
         return grade if toward.value == second.ident else -grade
     if first.elevation_ft is None or second.elevation_ft is None:
-        entry.fault("the slope is not given", "give both ends their 'elevation', or the runway a 'slope'")
+        if not any(end.get("elevation") and faults.touch((*end.place, "elevation")) for end in entry.items("ends")):
+            entry.fault(
+                "the slope of this runway is not given",
+                "give both ends their 'elevation', or the runway a 'slope', level being 0 %",
+            )
         return 0.0
-    return (second.elevation_ft - first.elevation_ft) / length_ft
+    slope = (second.elevation_ft - first.elevation_ft) / length_ft
+    if abs(slope) > STEEPEST:
+        message = f"the elevations of {first.ident} and {second.ident} make a slope of {abs(slope):.0%}"
+        entry["ends"].fault(message.replace("%", " %"), "look at both elevations and at the length")
+    return slope
 
 
 def _marks(entry: Entry, ends: tuple[End, End], length_ft: float) -> list[Mark]:
     what, origin = entry.text("what"), entry["from"]
     measured = next((end for end in ends if end.ident == origin.value), None)
     if measured is None:
-        origin.fault(
-            f"this runway has no end '{origin.value}'", f"its ends are {ends[0].ident} and {ends[1].ident}"
-        )
+        if not origin.faults.touch(origin.place):
+            origin.fault(
+                f"this runway has no end '{origin.value}'", f"its ends are {ends[0].ident} and {ends[1].ident}"
+            )
         return []
     usable_ft = length_ft - measured.displaced_ft
     if entry.get("each"):
-        spacing = entry["each"].quantity("length", 25, 5000)
+        spacing_ft = entry["each"].quantity("length", 25, 5000)
+        if not isfinite(usable_ft / spacing_ft):
+            return []  # the fault is noted
         return [
-            Mark(what, spacing * n, measured.ident, True) for n in range(1, int(usable_ft // max(spacing, 25)) + 1)
+            Mark(what, spacing_ft * n, measured.ident, True) for n in range(1, int(usable_ft // spacing_ft) + 1)
         ]
     at = entry["at"].quantity("length", 0, 20_000)
     if at > usable_ft:
-        entry["at"].fault(f"{entry['at'].value} is past the far end of the runway, {usable_ft:,.0f} ft on")
+        entry["at"].fault(
+            f"{entry['at'].value} is past the far end of the runway, {usable_ft:,.0f} ft from the threshold of "
+            f"{measured.ident}"
+        )
     return [Mark(what, at, measured.ident)]

@@ -7,114 +7,272 @@ first example shows how to write it.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
+from itertools import islice
 from typing import Any
 
-from jsonschema import Draft202012Validator, ValidationError
+from jsonschema import Draft202012Validator, ValidationError, validators
+from referencing import Registry, Resource
+from referencing.jsonschema import DRAFT202012
 
 from briefgen.errors import Problem
-from briefgen.files.document import Document, Place
+from briefgen.files.document import Document, Place, scalar
 from briefgen.resources import folder
 
-KINDS = ("trip", "aircraft", "strip", "policy")
+# Each kind of file, and keys that only it has: by them a file given in the wrong place is known.
+KINDS: Mapping[str, frozenset[str]] = {
+    "trip": frozenset(("as_of", "crew", "departure", "arrival")),
+    "aircraft": frozenset(("registration", "handbook", "flap_settings", "weights", "speeds")),
+    "strip": frozenset(("elevation", "position", "variation", "runways")),
+    "policy": frozenset(("factors", "minimum_margin", "guidance", "braking", "rework")),
+}
+MOST_FAULTS = 200  # of one file: more would not be read
+Fault = tuple[Place | None, Problem]  # the place that must not be read, None if all can
 
 
-def check(document: Document, kind: str) -> list[tuple[Place, Problem]]:
+def check(document: Document, kind: str) -> list[Fault]:
     """Return every fault of a document of a kind ('trip', 'aircraft', 'strip', 'policy'), with its place."""
     errors = _validator(kind).iter_errors(document.value)
     return [fault for error in errors for fault in _faults(document, error)]
 
 
+def another_kind(document: Document, kind: str) -> str:
+    """Return what is wrong with a document that has nothing of its kind and something of another, else ''."""
+    keys = set(document.value) if isinstance(document.value, dict) else set()
+    found = [other for other, own in KINDS.items() if keys & own]
+    if kind in found or len(found) != 1:
+        return ""
+    return f"looks like {_A[found[0]]} file; {_A[kind]} file is wanted here"
+
+
+_A = {"trip": "a trip", "aircraft": "an aircraft", "strip": "a strip", "policy": "a policy"}
+
+
 @cache
-def _validator(kind: str) -> Draft202012Validator:
-    shared = _load("common")["$defs"]
-    return Draft202012Validator(_inlined(_load(kind), shared))
+def _validator(kind: str) -> Any:
+    shared = Resource.from_contents(_load("common"), default_specification=DRAFT202012)
+    registry: Registry[Any] = Registry().with_resource("common.schema.json", shared)
+    ours = validators.extend(  # type: ignore[no-untyped-call]
+        Draft202012Validator, {"pattern": _pattern}
+    )
+    return ours(_load(kind), registry=registry)
 
 
-def _inlined(schema: Any, shared: Mapping[str, Any]) -> Any:
-    """Return a schema with the shared forms in place of the references to them, which validates twice as fast.
-
-    A reference's own title and description are for editors; the messages use those of the shared form.
-    """
-    if isinstance(schema, list):
-        return [_inlined(each, shared) for each in schema]
-    if not isinstance(schema, dict):
-        return schema
-    if "$ref" in schema:
-        return _inlined(shared[schema["$ref"].rpartition("/")[2]], shared)
-    return {key: _inlined(value, shared) for key, value in schema.items()}
-
-
+@cache
 def _load(kind: str) -> Any:
     return json.loads((folder("schemas") / f"{kind}.schema.json").read_text(encoding="utf-8"))
 
 
-def _faults(document: Document, error: ValidationError) -> Iterator[tuple[Place, Problem]]:
-    place: Place = tuple(error.absolute_path)
-    rule = error.validator
-    value: Any = error.instance
-    wanted: Any = error.validator_value
+def _pattern(_: Any, pattern: str, value: Any, __: Any) -> Iterator[ValidationError]:
+    """Check a pattern as JSON Schema means it: its `$` does not pass over a last line break, as Python's does."""
+    if isinstance(value, str) and not _fits(pattern, value):
+        yield ValidationError("")
+
+
+def _fits(pattern: str, text: str) -> bool:
+    return bool(re.search(re.sub(r"\$$", r"\\Z", pattern), text))
+
+
+def _faults(document: Document, error: ValidationError) -> Iterator[Fault]:
+    say = _SAY.get(str(error.validator), _misshapen)
+    yield from say(document, tuple(error.absolute_path), error)
+
+
+def _unknown_keys(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
     schema: Any = error.schema
-    if rule == "additionalProperties":
-        known = list(schema["properties"])
-        for key in value:
-            if key not in known:
-                near = get_close_matches(key, known, 1, 0.6)
-                hint = f"did you mean '{near[0]}'?" if near else f"the keys here are {', '.join(known)}"
-                yield (*place, key), document.problem((*place, key), f"unknown key '{key}'", hint, key=True)
-    elif rule in ("required", "dependentRequired"):
-        names = wanted if rule == "required" else [n for k, ns in wanted.items() if k in value for n in ns]
-        for name in names:
-            if name not in value:
-                yield (
-                    (*place, name),
-                    document.problem(
-                        place,
-                        f"missing key '{name}'",
-                        _for_example(schema.get("properties", {}).get(name, {})),
-                        key=True,
-                    ),
-                )
-    elif rule in ("anyOf", "oneOf"):
-        deeper = [each for each in error.context or () if len(each.absolute_path) > len(place)]
-        if deeper and isinstance(value, list | dict):
-            for each in deeper:
-                yield from _faults(document, each)
-        else:
-            yield place, document.problem(place, *_not_a(value, schema))
-    elif rule == "enum":
-        near = get_close_matches(str(value), [str(each) for each in wanted], 1, 0.6)
-        hint = f"did you mean '{near[0]}'?" if near else ""
-        yield place, document.problem(place, f"{_said(value)} is none of {', '.join(map(str, wanted))}", hint)
-    elif rule in ("minItems", "maxItems"):
-        words = "at least" if rule == "minItems" else "at most"
-        yield place, document.problem(place, f"{words} {wanted} must be listed here, not {len(value)}")
-    elif rule in ("minimum", "maximum"):
-        words = "under the least" if rule == "minimum" else "over the most"
-        yield place, document.problem(place, f"{_said(value)} is {words} that is allowed, {wanted:g}")
+    for key, near in _strangers(error.instance, schema).items():
+        yield None, _unknown(document, place, key, near, schema)
+
+
+def _strangers(value: Any, schema: Any) -> dict[str, str]:
+    """Return the keys that are unknown, each with the known one that is near it; the first few hundred."""
+    known = schema["properties"]
+    return {
+        key: _near(key, list(known)) for key in islice((key for key in value if key not in known), MOST_FAULTS + 1)
+    }
+
+
+def _unknown(document: Document, place: Place, key: str, near: str, schema: Any) -> Problem:
+    hint = f"did you mean '{near}'?" if near else f"the keys here are {', '.join(schema['properties'])}"
+    return document.problem((*place, key), f"unknown key {_said(key)}", hint, key=True)
+
+
+def _missing_keys(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    value: Any = error.instance
+    schema: Any = error.schema
+    wanted: Any = error.validator_value
+    reasons = dict.fromkeys(wanted, "") if isinstance(wanted, list) else {}
+    if isinstance(wanted, dict):
+        reasons = {name: key for key, names in wanted.items() if key in value for name in names}
+    known = schema.get("properties", {})
+    strangers = {near: key for key, near in _strangers(value, schema).items()} if known else {}
+    for name, reason in reasons.items():
+        if name in value:
+            continue
+        if name in strangers:  # a slip of the pen: one line for one fault
+            yield (*place, name), _unknown(document, place, strangers[name], name, schema)
+            continue
+        asked = _with_reference(known.get(name, {}))
+        message = f"'{reason}' needs the key '{name}' beside it" if reason else f"missing key '{name}'"
+        hint = _for_example(asked, f"{name}: ") or f"it is for {asked['title']}"
+        yield (*place, name), document.problem(place, message, hint, key=True)
+
+
+def _alternatives(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    """Say the faults of the one alternative that was meant, as far as that can be known."""
+    value: Any = error.instance
+    branches: Any = error.validator_value
+    if all(list(branch) == ["required"] for branch in branches):
+        names = [name for branch in branches for name in branch["required"]]
+        given = [name for name in names if name in value]
+        listed = " or ".join(f"'{name}'" for name in names)
+        message = f"only one of {listed} can be given" if given else f"one of {listed} is wanted here"
+        yield place, document.problem(place, message, "" if given else _options(names, error.schema), key=True)
+        return
+    by_branch: dict[Any, list[ValidationError]] = {}
+    for each in error.context or ():
+        by_branch.setdefault(each.relative_schema_path[0], []).append(each)
+    meant = [
+        errors
+        for errors in by_branch.values()
+        if not any(each.validator in ("type", "const", "enum") and not each.relative_path for each in errors)
+    ]
+    if len(meant) == 1:
+        for each in meant[0]:
+            yield from _faults(document, each)
     else:
-        yield place, document.problem(place, *_not_a(value, schema))
+        yield from _misshapen(document, place, error)
 
 
-def _not_a(value: Any, schema: Any) -> tuple[str, str]:
-    """Return the message and hint for a value that does not have the form asked for."""
-    title = schema.get("title") or {"object": "a group of keys", "array": "a list", "string": "text"}.get(
-        schema.get("type", ""), "what is wanted here"
-    )
-    if isinstance(value, int | float) and not isinstance(value, bool) and "unit" in title:
-        return f"{_said(value)} has no unit: {title} is wanted", _for_example(schema)
-    if isinstance(value, int | float) and schema.get("type") == "string":
-        return f"{_said(value)} is a number, not {title}", f'put it in quotes: "{value}"'
-    return f"{_said(value)} is not {title}", _for_example(schema)
+def _options(names: list[str], schema: Any) -> str:
+    known = schema["properties"]
+    return ", or ".join(f"{name}: {_first(_with_reference(known[name]))}" for name in names)
 
 
-def _for_example(schema: dict[str, Any]) -> str:
+def _not_listed(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    value: Any = error.instance
+    among: Any = error.validator_value
+    wanted = [str(each) for each in among]
+    if value is None or isinstance(value, list | dict):
+        yield from _misshapen(document, place, error)
+        return
+    near = _near(str(value), wanted)
+    hint = f"did you mean '{near}'?" if near else ""
+    yield place, document.problem(place, f"{_said(value)} is none of {', '.join(wanted)}", hint)
+
+
+def _length_of_list(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    schema: Any = error.schema
+    listed: Any = error.instance
+    count = len(listed)
+    words = "at least" if error.validator == "minItems" else "at most"
+    number, verb = count or "nothing", "are" if count > 1 else "is"
+    message = f"{schema['title']}: {number} {verb} listed, but {words} {error.validator_value} must be"
+    yield place, document.problem(place, message)
+
+
+def _length_of_text(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    number, most = len(str(error.instance)), error.validator_value
+    yield place, document.problem(place, f"this has {number:,} characters; the most is {most}", "shorten it")
+
+
+def _out_of_range(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    words = "under the least" if error.validator == "minimum" else "over the most"
+    message = f"{_said(error.instance)} is {words} that is allowed, {error.validator_value:g}"
+    yield place, document.problem(place, message)
+
+
+def _misshapen(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    yield place, document.problem(place, *_not_a(error.instance, error.schema, document.written.get(place, "")))
+
+
+_SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] = {
+    "additionalProperties": _unknown_keys,
+    "required": _missing_keys,
+    "dependentRequired": _missing_keys,
+    "anyOf": _alternatives,
+    "oneOf": _alternatives,
+    "enum": _not_listed,
+    "minItems": _length_of_list,
+    "maxItems": _length_of_list,
+    "maxLength": _length_of_text,
+    "minimum": _out_of_range,
+    "maximum": _out_of_range,
+}
+
+
+def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
+    """Return the message and hint for a value that does not have the form asked for.
+
+    `written` is a plain scalar as it was typed, where it was read as something else than text.
+    """
+    title = schema.get("title", "something else")
+    example = _for_example(schema)
+    if schema.get("type") == "object":
+        return (
+            f"{_said(value)} stands where a group of keys is wanted, for {title}",
+            f"write its keys below it, indented: {', '.join(schema['properties'])}",
+        )
+    if schema.get("type") == "array":
+        return f"{_said(value)} stands where a list is wanted, for {title}", "begin each with '- '"
+    if value is None or (isinstance(value, str) and not value.strip()):
+        return f"nothing is written here; {title} is wanted", example
+    if isinstance(value, dict | list):
+        return f"{_said(value)} stands where {title} is wanted", example
+    if isinstance(value, str) and schema.get("type") in ("number", "boolean"):
+        bare = scalar(value)
+        quoted = isinstance(bare, bool if schema["type"] == "boolean" else int | float)
+        return f"{_said(value)} is not {title}", "take its quotes away" if quoted else example
+    if isinstance(value, str):
+        mended = _mended(value, schema.get("pattern"))
+        return f"{_said(value)} is not {title}", f"write {mended}" if mended else example
+    if not isinstance(value, bool) and "unit" in title:
+        return f"{_short(written)} has no unit; {title} is wanted", example
+    if schema.get("type") == "string" and _fits(schema.get("pattern", ""), written):
+        return f"{_short(written)} is a number, not {title}", f'put it in quotes: "{written}"'
+    return f"{_short(written)} is not {title}", example
+
+
+def _mended(text: str, pattern: str | None) -> str:
+    """Return what was most likely meant: a space too many, a decimal comma, a unit in the wrong letters."""
+    if not pattern or " ?(?:" not in pattern:  # no quantity
+        return ""
+    plain = re.sub(r"(?<=[0-9])\s(?=[0-9]{3})", "", " ".join(text.split())).replace("°", "deg")
+    tries = [plain, re.sub(r"(?<=[0-9]),(?=[0-9])", ".", plain), re.sub(r"\b([CF])$", r"deg\1", plain)]
+    units = pattern.rpartition("(?:")[2].rstrip(")$").split("|")
+    for unit in units:
+        tries += [re.sub(rf"{re.escape(unit)}$", unit, each, flags=re.IGNORECASE) for each in tries[:2]]
+    return next((each for each in tries if _fits(pattern, each)), "")
+
+
+def _with_reference(schema: Any) -> dict[str, Any]:
+    """Return a property's schema, what it refers to filled in; its own words go first."""
+    name = schema.get("$ref", "").rpartition("/")[2]
+    return {**_load("common")["$defs"].get(name, {}), **schema}
+
+
+def _first(schema: Any) -> str:
+    """Return the first example as it must be typed, '' where a line cannot show it."""
     examples = schema.get("examples")
     if not examples or isinstance(examples[0], dict | list):
         return ""
-    return f"for example {examples[0]}"
+    text = str(examples[0]).lower() if isinstance(examples[0], bool) else str(examples[0])
+    read_as_text = isinstance(scalar(text), str) or schema.get("type") != "string"
+    return text if read_as_text else f'"{text}"'
+
+
+def _for_example(schema: Any, key: str = "") -> str:
+    text = _first(schema)
+    if not text or (not key and text.strip('"') in schema.get("title", "")):
+        return ""
+    return f"for example {key}{text}"
+
+
+def _near(word: str, known: list[str]) -> str:
+    return next(iter(get_close_matches(word[:60], known, 1, 0.6)), "")
 
 
 def _said(value: Any) -> str:
@@ -126,6 +284,8 @@ def _said(value: Any) -> str:
         return "nothing"
     if isinstance(value, bool):
         return str(value).lower()
-    if isinstance(value, str):
-        return f"'{value}'" if len(value) <= 60 else f"'{value[:57]}...'"
-    return str(value)
+    return f"'{_short(value)}'" if isinstance(value, str) else _short(str(value))
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 60 else f"{text[:57]}..."

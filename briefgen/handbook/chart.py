@@ -74,6 +74,13 @@ class DistanceChart:
         corners, _ = self.grid.corners(coordinates)
         return sum([share * self.cell(quantity, cell) for cell, share in corners])
 
+    def edges(self, inputs: Inputs) -> tuple[str, ...]:
+        """Return the names of the axes whose outermost figure is used as it stands; none where it is refused."""
+        try:
+            return self.grid.corners(tuple([inputs[axis.name] for axis in self.grid.axes]))[1]
+        except Refusal:
+            return ()
+
     def cell(self, quantity: str, index: tuple[int, ...]) -> float:
         """Return one printed cell [ft]; refuses a blank one, and one that looks wrong and was not checked."""
         roll, total = self.roll[index], self.total[index]

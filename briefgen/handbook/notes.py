@@ -6,7 +6,7 @@ far, adding or compounding, up to a limit. Applying one knows nothing of which c
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import floor, inf
@@ -99,11 +99,13 @@ class Correct(NamedTuple):
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the corrected distance [ft]."""
-        return values[self.quantity] + max(self._longest(values, inputs).feet, self._least(values, inputs))
+        feet = self._longest(values, inputs).feet
+        return values[self.quantity] + (feet if feet >= 0 else max(feet, self._least(values, inputs)))
 
     def _longest(self, values: Mapping[str, float], inputs: Inputs) -> _Increment:
-        increments = [self._increment(note, values, inputs) for note in self.notes]
-        return max(increments, key=lambda each: each.feet) if len(increments) > 1 else increments[0]
+        if len(self.notes) == 1:
+            return self._increment(self.notes[0], values, inputs)
+        return max((self._increment(note, values, inputs) for note in self.notes), key=lambda each: each.feet)
 
     def _least(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the largest credit that physics allows [ft, negative]."""
@@ -173,7 +175,6 @@ class Silent(NamedTuple):
         raise AssertionError("a refusal has no step")
 
 
-@lru_cache(maxsize=512)
 def corrections(
     phase: str,
     causes: tuple[str, ...],
@@ -197,31 +198,48 @@ def corrections(
     whole_steps : count credits in whole printed steps only.
     estimated : a cause for which a silent note leaves a distance as it is, because the caller estimates it.
     """
+    return tuple(
+        operation
+        for cause in _in_order(causes, _places(notes))
+        for operation in _for_one(phase, cause, notes, guidance, whole_steps, cause == estimated)
+    )
+
+
+@lru_cache(maxsize=512)
+def _for_one(
+    phase: str, cause: str, notes: tuple[Note, ...], guidance: tuple[Note, ...], whole_steps: bool, estimated: bool
+) -> tuple[Correct | Silent, ...]:
+    """Return the operations that answer one cause, on both distances."""
+    helps = CAUSES[cause].helps(phase)
     operations: list[Correct | Silent] = []
-    for cause in _in_order(causes, notes):
-        helps = CAUSES[cause].helps(phase)
-        for quantity in ("roll", "total"):
-            found, remark = _answers(cause, quantity, helps, notes, guidance)
-            if found:
-                operations.append(Correct(quantity, cause, found, whole_steps, remark))
-            elif not helps and cause != estimated:
-                operations.append(Silent(quantity, cause))
-        # A percentage of the other distance 'so far' means before this same note has changed it.
-        if len(operations) > 1 and "roll" in operations[-1].needs and operations[-2].quantity == "roll":
-            operations[-2:] = reversed(operations[-2:])
+    for quantity in ("roll", "total"):
+        found, remark = _answers(cause, quantity, helps, notes, guidance)
+        if found:
+            operations.append(Correct(quantity, cause, found, whole_steps, remark))
+        elif not helps and not estimated:
+            operations.append(Silent(quantity, cause))
+    # A percentage of the other distance 'so far' means before this same note has changed it.
+    if len(operations) == 2 and "roll" in operations[1].needs:
+        operations.reverse()
     return tuple(operations)
 
 
-def _in_order(amounts: Iterable[str], notes: tuple[Note, ...]) -> list[str]:
+@lru_cache(maxsize=64)
+def _places(notes: tuple[Note, ...]) -> dict[str, int]:
+    """Return where each cause is answered among the printed notes; where only a milder one is, its place."""
+    places: dict[str, int] = {}
+    for index, note in enumerate(notes):
+        for cause in CAUSES.values():
+            if note.cause in (cause.name, cause.milder):
+                places.setdefault(cause.name, index)
+    return places
+
+
+def _in_order(causes: tuple[str, ...], places: Mapping[str, int]) -> list[str]:
     """Return the causes in the order of the notes that answer them, those without one before the airplane's."""
-    printed = [note.cause for note in notes]
-    place = {
-        cause: min([printed.index(c) for c in (cause, CAUSES[cause].milder) if c in printed], default=-1)
-        for cause in amounts
-    }
-    order = sorted((cause for cause in place if place[cause] >= 0), key=place.__getitem__)
+    order = sorted((cause for cause in causes if cause in places), key=places.__getitem__)
     first = next((i for i, cause in enumerate(order) if CAUSES[cause].of_airplane), len(order))
-    return order[:first] + [cause for cause in place if place[cause] < 0] + order[first:]
+    return order[:first] + [cause for cause in causes if cause not in places] + order[first:]
 
 
 def _answers(
@@ -229,18 +247,17 @@ def _answers(
 ) -> tuple[tuple[Note, ...], str]:
     """Return the notes to weigh for one cause and one distance, and a remark for the working."""
 
-    printed = tuple([note for note in notes if note.cause == cause and quantity in note.changes])
-    chosen = tuple([note for note in guidance if note.cause == cause and quantity in note.changes])
+    def on(name: str, among: tuple[Note, ...]) -> tuple[Note, ...]:
+        return tuple([note for note in among if note.cause == name and quantity in note.changes])
+
+    printed = on(cause, notes)
     if helps:
         return printed, ""
+    chosen = on(cause, guidance)
     if printed:
         return printed + tuple(note for note in chosen if note.rank == "if longer"), ""
     less = CAUSES[cause].milder
-    milder = (
-        tuple([note for note in notes if note.cause == less and quantity in note.changes])
-        if chosen and less
-        else ()
-    )
+    milder = on(less, notes) if chosen and less else ()
     if milder:
         return milder + chosen, f"handbook prints {less} only"
     return chosen, "handbook silent" if chosen else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import ctypes
 import gc
 import logging
-import os
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -26,20 +26,28 @@ LIBRARIES = {
 }
 
 
+def missing_packages() -> list[str]:
+    """Return the Debian packages of the system libraries that are not here, looked for without importing anything.
+
+    Elsewhere than on Linux the libraries have other names: there the import itself tells.
+    """
+    if sys.platform != "linux":
+        return []
+    return [package for library, package in LIBRARIES.items() if not _loads(library)]
+
+
 def require_libraries() -> None:
-    """Look for the system libraries that the PDF needs, without importing anything.
+    """Make sure of the system libraries that the PDF needs.
 
     Raises
     ------
     CannotPrint : names what is missing and the line that installs it.
     """
-    if os.name != "posix" or os.uname().sysname != "Linux":
-        return  # elsewhere the names differ: the import itself tells
-    missing = [package for library, package in LIBRARIES.items() if not _loads(library)]
-    if missing:
+    packages = missing_packages()
+    if packages:
         raise CannotPrint(
-            f"the PDF needs system libraries that are not here: apt-get install {' '.join(missing)} "
-            "(HTML needs none: use -o FILE.html)"
+            f"the PDF needs system libraries that are not here; run: apt-get install {' '.join(packages)}\n"
+            "without them: briefgen build TRIP -o FILE.html"
         )
 
 
@@ -71,7 +79,8 @@ def render(html: str) -> bytes:
     try:
         import weasyprint
     except OSError as error:
-        raise CannotPrint(f"the PDF library does not load: {error}") from None
+        hint = "brew install pango" if sys.platform == "darwin" else "see WeasyPrint's installation page"
+        raise CannotPrint(f"the PDF needs the Pango libraries, which do not load here; {hint}\n{error}") from None
     collecting = gc.isenabled()
     gc.disable()
     try:

@@ -1,0 +1,55 @@
+# Two commands do all the set-up on a fresh machine: `make brief` and `make test`.
+
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+OUT := build
+
+.PHONY: help brief test lint bench golden clean
+
+help:
+	@echo "make brief   set up, build the example brief, say where it is"
+	@echo "make test    set up, run every check"
+	@echo "make bench   print the benchmarks' ratios"
+	@echo "make golden  write the golden files anew (read the difference before you commit it)"
+	@echo "make clean   remove what these made"
+
+brief: $(VENV)/.runtime
+	@mkdir -p $(OUT)
+	@if .ci/system-libraries $(BIN)/python; then \
+		$(BIN)/briefgen build examples/quillmere/trip.yaml -o $(OUT)/brief.pdf; \
+	else \
+		echo "No PDF without those libraries; here is the same sheet as HTML:"; \
+		$(BIN)/briefgen build examples/quillmere/trip.yaml -o $(OUT)/brief.html; \
+	fi
+
+test: lint
+	@.ci/system-libraries $(BIN)/python
+	$(BIN)/python -m pytest -n 2 --cov --cov-report=term-missing:skip-covered
+
+lint: $(VENV)/.development
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+
+bench: $(VENV)/.development
+	@.ci/system-libraries $(BIN)/python
+	$(BIN)/python tests/benchmarks/run.py
+
+golden: $(VENV)/.development
+	$(BIN)/python -m pytest tests/render --update-golden -q
+
+$(VENV)/.python:
+	@.ci/virtual-environment $(PYTHON) $(VENV)
+	@touch $@
+
+$(VENV)/.runtime: $(VENV)/.python pyproject.toml
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable .
+	@touch $@
+
+$(VENV)/.development: $(VENV)/.python pyproject.toml
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[dev]'
+	@touch $@ $(VENV)/.runtime
+
+clean:
+	rm -rf $(VENV) $(OUT) dist .pytest_cache .mypy_cache .ruff_cache .hypothesis .coverage

@@ -1,0 +1,95 @@
+"""Print what the promises about speed are worth here, each as a ratio to a stated baseline. Nothing is asserted.
+
+Run by `make bench`. The ratios are medians of runs taken in turn, so that a slow moment hits both sides.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from briefgen.files.read_trip import read_trip
+from briefgen.pipeline import brief_of, caution, work
+from briefgen.render.pdf import render, to_pdf
+from briefgen.render.sheet import to_html
+from briefgen.rules.engine import PACKS, load, raise_cautions
+
+TRIP = Path(__file__).resolve().parents[2] / "examples" / "quillmere" / "trip.yaml"
+ROUNDS = 15
+
+
+def main() -> None:
+    """Print every figure."""
+    whole_process()
+    working_a_trip()
+    rules()
+    pdf()
+
+
+def whole_process() -> None:
+    """`briefgen check` as a whole process, against importing what it cannot do without."""
+    ours = [sys.executable, "-m", "briefgen", "check", str(TRIP)]
+    bare = [sys.executable, "-c", "import yaml, jsonschema"]
+    pairs = [(_process(ours), _process(bare)) for _ in range(ROUNDS)]
+    _ratio("briefgen check, whole process", pairs, 'python -c "import yaml, jsonschema"', 2.0)
+
+
+def working_a_trip() -> None:
+    """Model in, Brief out, cautions raised; each model worked for the first time, so that nothing is remembered."""
+    base = load(PACKS / "base.yaml")
+    trips = [read_trip(TRIP, "trip.yaml")[0] for _ in range(60)]
+    times = [_clock(lambda trip=trip: raise_cautions(base, work(trip).facts)) for trip in trips]  # type: ignore[misc]
+    print(
+        f"working a trip, model in, Brief out: median {statistics.median(times) * 1e3:.2f} ms, promised under 2 ms"
+    )
+
+
+def rules() -> None:
+    """The base pack, repeated to 200 rules, on one Brief."""
+    facts = brief_of(TRIP, "trip.yaml").facts
+    pack = (load(PACKS / "base.yaml") * 20)[:200]
+    times = [_clock(lambda: raise_cautions(pack, facts)) for _ in range(30)]
+    print(f"{len(pack)} rules on a Brief: median {statistics.median(times) * 1e3:.2f} ms, promised under 5 ms")
+
+
+def pdf() -> None:
+    """The PDF with its proof, against the PDF library alone on the same HTML in the same process."""
+    import weasyprint
+    from weasyprint.text.fonts import FontConfiguration
+
+    brief = caution(brief_of(TRIP, "trip.yaml"))
+    html = to_html(brief, for_screen=False)
+    fonts = FontConfiguration()
+    render(html)
+    pairs = [
+        (
+            _clock(lambda: to_pdf(brief)),
+            _clock(lambda: weasyprint.HTML(string=html).write_pdf(font_config=fonts)),
+        )
+        for _ in range(7)
+    ]
+    _ratio("PDF build with its proof, warm", pairs, "WeasyPrint alone on the same HTML", 1.2)
+
+
+def _process(command: list[str]) -> float:
+    return _clock(lambda: subprocess.run(command, check=True, stdout=subprocess.DEVNULL))
+
+
+def _clock(run: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    run()
+    return time.perf_counter() - start
+
+
+def _ratio(name: str, pairs: list[tuple[float, float]], baseline: str, promised: float) -> None:
+    ratio = statistics.median(a / b for a, b in pairs)
+    a, b = (statistics.median(side) * 1e3 for side in zip(*pairs, strict=True))
+    print(f"{name}: {ratio:.2f} times {baseline} ({a:.0f} ms to {b:.0f} ms), promised {promised:g}")
+
+
+if __name__ == "__main__":
+    main()
