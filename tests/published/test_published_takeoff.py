@@ -312,8 +312,8 @@ def test_S_11_a_thousand_feet_of_altitude_at_ten_degrees() -> None:
 
 def test_S_12_the_example_clubs_upslope_guidance_agrees_with_physics() -> None:
     # Computed: at sea level and 15 degC the mean acceleration is 0.129 g (51 kt in the 892.5 ft looked up), and 2 %
-    # of slope takes 0.02 g of it: ground roll x1.18, total x1.10. The guidance is +5 % per 1 % of the total, in feet,
-    # to both (AMC2 CAT.POL.A.305, read).
+    # of slope takes 0.02 g of it: ground roll x1.18, total x1.10. The guidance is +5 % per 1 % of slope, of the
+    # total, in feet, to both (AMC2 CAT.POL.A.305, read).
     path = ROOT / "examples" / "quillmere" / "policy.yaml"
     policy = read_policy(opened(read(path, path.name), "policy"))
     level, up = pair(work((2400, 0, 15))), pair(work((2400, 0, 15), slope=0.02, policy=policy))
