@@ -9,8 +9,6 @@ An operation that may not be done raises `Refusal`; its quantity, and all that d
 missing, with the reason.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial

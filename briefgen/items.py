@@ -3,8 +3,6 @@
 The state is taken from the printed values, needs rounded up and haves down, so that arithmetic and word agree.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from enum import Enum
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Decision points: by where the wheels must be down, and by where the takeoff must be given up."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from math import sqrt
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """The one chain behind every distance: look up, correct for every cause, allow for speed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from itertools import chain, groupby, permutations
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Work everything that one trip needs: both runways, every landing case, the decision points, the grid."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude

@@ -1,7 +1,5 @@
 """Landing: as planned, with the flaps up, with partial flaps; the need both ways, the longer governing."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Set a landing up, before any runway: the chart it is worked from, the speeds, the touchdown allowance."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.calc.speeds import calibrated, find, gust_additive, speed

@@ -1,7 +1,5 @@
 """The re-check grid: landing need by wind along the runway, dry and wet, as planned and flaps up."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.calc.distance import Scene

@@ -1,7 +1,5 @@
 """What there is: declared distances, obstacles, slope, and the marks a pilot counts, in one direction."""
 
-from __future__ import annotations
-
 from math import radians, tan
 from typing import NamedTuple
 

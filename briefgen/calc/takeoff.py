@@ -1,7 +1,5 @@
 """Takeoff: ground roll and distance over 50 ft, as the handbook says, and under the policy's factor."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed

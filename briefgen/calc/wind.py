@@ -1,7 +1,5 @@
 """Wind on a runway: headwind from the steady wind, tailwind and crosswind from the gust, worst case."""
 
-from __future__ import annotations
-
 from math import cos, radians, sin
 from typing import NamedTuple
 

@@ -5,8 +5,6 @@ amounts, and every cause that hinders must be answered by a note or by chosen gu
 refused. A cause that helps and has no note gives no credit.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Takeoff and landing distance charts: one printed table pair, its own conditions, and its notes."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -59,7 +57,7 @@ class DistanceChart:
         """Say whether a note is printed for a cause that changes 'roll' or 'total'."""
         return any(note.cause == cause and quantity in note.changes for note in self.notes)
 
-    def look_ups(self) -> tuple[LookUp, LookUp]:
+    def look_ups(self) -> "tuple[LookUp, LookUp]":
         """Return the two operations that begin every distance chain."""
         return LookUp("roll", self), LookUp("total", self)
 

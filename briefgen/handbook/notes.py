@@ -4,8 +4,6 @@ A note is data: so much per so many of a cause, of which distance, of the table'
 far, adding or compounding, up to a limit. Applying one knows nothing of which cause it is.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache

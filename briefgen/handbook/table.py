@@ -1,7 +1,5 @@
 """Look a value up in a printed table: linear between printed cells, and never past them."""
 
-from __future__ import annotations
-
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import lru_cache

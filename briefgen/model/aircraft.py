@@ -1,7 +1,5 @@
 """The airplane, as its approved handbook describes it."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.handbook.chart import DistanceChart

@@ -1,7 +1,5 @@
 """A club's or a pilot's standard: factors, minimums, allowances, and the guidance that fills gaps."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.figures import Source

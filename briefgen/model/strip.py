@@ -1,7 +1,5 @@
 """The field: its runways, both ends of each, and what a pilot can see from the cockpit."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

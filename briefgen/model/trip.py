@@ -1,7 +1,5 @@
 """One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft

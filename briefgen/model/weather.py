@@ -1,7 +1,5 @@
 """The air and the ground, as they are expected at one field."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 
