@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from briefgen.calc.flight import fly
 from briefgen.errors import InputFault, Problem
 from briefgen.files.entry import Entry
-from briefgen.files.read_trip import read_trip
+from briefgen.files.read_trip import read_as_far
 from briefgen.items import Item, required_items
 from briefgen.model.trip import Trip
 
@@ -39,17 +39,21 @@ def check(path: Path, name: str) -> tuple[Item, ...]:
     ------
     InputFault : every fault, each with its file, line and column; and what the airplane's charts refuse.
     """
-    trip, root = read_trip(path, name)
+    trip, root, problems = read_as_far(path, name)
+    if trip is None:
+        raise InputFault(problems)
     items = required_items(trip, fly(trip))
-    off_the_chart(root, items)
+    refuse(problems, off_the_chart(root, items))
     return items
 
 
 def brief_of(path: Path, name: str) -> Brief:
     """Return the finished Brief of a trip file; raises InputFault as `check` does."""
-    trip, root = read_trip(path, name)
+    trip, root, problems = read_as_far(path, name)
+    if trip is None:
+        raise InputFault(problems)
     brief = work(trip)
-    off_the_chart(root, brief.items)
+    refuse(problems, off_the_chart(root, brief.items))
     return caution(brief)
 
 
@@ -67,18 +71,20 @@ def caution(brief: Brief) -> Brief:
     return replace(brief, cautions=raise_cautions(load(PACKS / "base.yaml"), brief.facts))
 
 
-def off_the_chart(root: Entry, items: tuple[Item, ...]) -> None:
-    """Refuse a trip whose planned takeoff or landing asks a chart for more than it prints.
+def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:
+    """Raise InputFault if there is any problem; what a chart refuses of a value with a fault goes without saying."""
+    places = {(problem.line, problem.column) for problem in problems}
+    found = [*problems, *(each for each in off_chart if (each.line, each.column) not in places)]
+    if found:
+        raise InputFault(found)
 
-    Raises
-    ------
-    InputFault : placed at the value that was typed.
-    """
+
+def off_the_chart(root: Entry, items: tuple[Item, ...]) -> list[Problem]:
+    """Return what the planned takeoff and landing ask of a chart that it does not print, where each was typed."""
     problems: list[Problem] = []
     for row in items:
         leg = _LEGS.get(row.id)
         if leg is not None and row.about in _TYPED:
             place = (leg, *_TYPED[row.about])
             problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}"))
-    if problems:
-        raise InputFault(problems)
+    return problems

@@ -4,8 +4,6 @@ YAML 1.2 core scalars, from PyYAML's node graph. Refused: tags, repeated keys, k
 one document, and anything past the bounds below.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field

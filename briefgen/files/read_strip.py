@@ -182,11 +182,10 @@ def _slope(entry: Entry, first: End, second: End, length_ft: float) -> float:
             )
         return grade if toward.value == second.ident else -grade
     if first.elevation_ft is None or second.elevation_ft is None:
-        if not any(end.get("elevation") and faults.touch((*end.place, "elevation")) for end in entry.items("ends")):
-            entry.fault(
-                "the slope of this runway is not given",
-                "give both ends their 'elevation', or the runway a 'slope', level being 0 %",
-            )
+        entry.fault(
+            "the slope of this runway is not given",
+            "give both ends their 'elevation', or the runway a 'slope', level being 0 %",
+        )
         return 0.0
     slope = (second.elevation_ft - first.elevation_ft) / length_ft
     if abs(slope) > STEEPEST:

@@ -15,6 +15,7 @@ from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_policy import read_policy, read_touchdown
 from briefgen.files.read_strip import read_strip
+from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
@@ -35,7 +36,27 @@ def read_trip(path: Path, name: str) -> tuple[Trip, Entry]:
     ------
     InputFault : every fault of the trip, aircraft, strip and policy files.
     """
-    root = opened(read(path, name), "trip")
+    trip, root, problems = read_as_far(path, name)
+    if trip is None or problems:
+        raise InputFault(problems)
+    return trip, root
+
+
+def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem]]:
+    """Return a trip as far as it can be read, the root of its file, and every fault found.
+
+    The trip is there in spite of faults where only figures of the trip file itself are at fault, such as a weight
+    over the maximum: what the charts say of the others can then be told in the same run.
+
+    Raises
+    ------
+    InputFault : the trip file is no trip file.
+    """
+    document = read(path, name)
+    another = another_kind(document, "trip")
+    if another:
+        raise InputFault([document.problem((), f"this {another}")])
+    root = opened(document, "trip")
     library = _Library(root, {}, [])
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
     policy = library.fetch(root.get("policy"), "policy", read_policy)
@@ -43,16 +64,10 @@ def read_trip(path: Path, name: str) -> tuple[Trip, Entry]:
     _real_time(root)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft))
-    if departure and arrival and arrival.weight_lb > departure.weight_lb:
-        root["arrival"]["weight"].fault(
-            f"landing weight {arrival.weight_lb:,.0f} lb is over the takeoff weight, {departure.weight_lb:,.0f} lb"
-        )
+    _lighter_on_landing(root)
     problems = [*library.problems, *faults.problems]
-    if problems:
-        raise InputFault(problems)
-    assert aircraft is not None
-    assert departure is not None
-    assert arrival is not None
+    if library.problems or faults.refused or not (aircraft and departure and arrival):
+        return None, root, problems
     trip = Trip(
         title=root.text("trip"),
         as_of=root.text("as_of"),
@@ -64,13 +79,25 @@ def read_trip(path: Path, name: str) -> tuple[Trip, Entry]:
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
     )
-    return trip, root
+    return trip, root, problems
+
+
+def _lighter_on_landing(root: Entry) -> None:
+    departure, arrival = root.get("departure"), root.get("arrival")
+    if departure is None or arrival is None or not (departure.get("weight") and arrival.get("weight")):
+        return
+    takeoff, landing = departure["weight"], arrival["weight"]
+    if landing.quantity("weight") > takeoff.quantity("weight"):
+        landing.fault(
+            f"landing weight {landing.value} is over the takeoff weight of {takeoff.value}",
+            "take off the fuel that will at least be burnt",
+        )
 
 
 class _Library:
     """The files that a trip refers to: each read once, all inside the trip's own folder."""
 
-    def __init__(self, root: Entry, read_before: dict[Path, Any], problems: list[Problem]) -> None:
+    def __init__(self, root: Entry, read_before: dict[tuple[Path, str], Any], problems: list[Problem]) -> None:
         self.root, self.read_before, self.problems = root, read_before, problems
         self.folder = root.faults.document.path.resolve().parent
         self.prefix = root.faults.document.name[: -len(root.faults.document.path.name)]
@@ -79,23 +106,42 @@ class _Library:
         """Return what a reference leads to; None, with the faults noted, if that cannot be read."""
         if reference is None or not isinstance(reference.value, str):
             return None
-        target = (self.folder / reference.value).resolve()
-        if not target.is_relative_to(self.folder):
-            reference.fault(f"'{reference.value}' leads outside the trip's folder", "keep the file inside it")
+        if reference.faults.touch(reference.place):
             return None
-        if not target.is_file():
-            reference.fault(
-                f"there is no file '{reference.value}' in the trip's folder", _nearby(self.folder, reference.value)
-            )
+        target = self._target(reference)
+        if target is None:
             return None
-        if target not in self.read_before:
-            self.read_before[target] = None
+        if (target, kind) not in self.read_before:
+            self.read_before[target, kind] = None
             try:
-                self.read_before[target] = read_kind(opened(read(target, self.prefix + reference.value), kind))
+                document = read(target, self.prefix + reference.value)
+                another = another_kind(document, kind)
+                if another:
+                    reference.fault(f"'{reference.value}' {another}")
+                    return None
+                self.read_before[target, kind] = read_kind(opened(document, kind))
             except InputFault as fault:
                 self.problems += fault.problems
-        found: T | None = self.read_before[target]
+        found: T | None = self.read_before[target, kind]
         return found
+
+    def _target(self, reference: Entry) -> Path | None:
+        """Return the file that a reference leads to; None, with the fault noted, if it may not be read."""
+        try:
+            target: Path = (self.folder / reference.value).resolve()
+            there = target.is_relative_to(self.folder) and target.is_file()
+        except (OSError, RuntimeError):  # a folder that is locked, or links that lead in a circle
+            reference.fault(f"'{reference.value}' leads to nothing that can be read")
+            return None
+        if not target.is_relative_to(self.folder):
+            hint = "put the file into the folder of the trip file, or below it"
+            reference.fault(f"'{reference.value}' leads outside the trip's folder", hint)
+            return None
+        if not there:
+            hint = _nearby(self.folder, reference.value)
+            reference.fault(f"there is no file '{reference.value}' in the trip's folder", hint)
+            return None
+        return target
 
 
 def _nearby(folder: Path, reference: str) -> str:
@@ -121,7 +167,9 @@ def _real_time(root: Entry) -> None:
     try:
         datetime.fromisoformat(str(found.value))
     except ValueError:
-        found.fault(f"'{found.value}' is no date and time of the calendar")
+        found.fault(
+            f"'{found.value}' is no date and time of the calendar", "look at the day, the month and the hour"
+        )
 
 
 def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Departure | None:
@@ -165,7 +213,8 @@ def _flaps(entry: Entry, key: str, aircraft: Aircraft | None) -> str:
         return ""
     if aircraft and isinstance(found.value, str) and found.value not in aircraft.flap_settings:
         found.fault(
-            f"flaps '{found.value}' is none of the airplane's settings: {', '.join(aircraft.flap_settings)}"
+            f"flaps '{found.value}' is none of the airplane's settings: {', '.join(aircraft.flap_settings)}",
+            "write it as the aircraft file does",
         )
     return str(found.value)
 
@@ -187,14 +236,21 @@ def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
         return None
     runway, end, opposite = found
     if not (end.takeoff if phase == "takeoff" else end.landing):
-        ident.fault(f"the strip file does not allow a {phase} on runway {end.ident}")
+        other = end.ident if opposite is end else opposite.ident
+        ident.fault(
+            f"the strip file does not allow a {phase} on runway {end.ident} ('use' there)",
+            f"the other end is {other}",
+        )
     return Use(strip, runway, end, opposite, conditions) if conditions else None
 
 
 def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Conditions:
     ground = entry.get("ground")
     if surface not in (None, "paved") and ground is None:
-        entry.fault(f"the runway is {surface}: say whether its ground is firm", "ground: firm, or ground: soft")
+        message = f"the runway is {surface}; whether its ground is firm is not said"
+        entry.faults.problems.append(
+            entry.faults.document.problem(entry.place, message, "add 'ground: firm' or 'ground: soft'", key=True)
+        )
     return Conditions(
         temperature_degC=entry["temperature"].quantity("temperature", -60, 60),
         altimeter_hPa=entry["altimeter"].quantity("pressure", 850, 1090),
@@ -213,12 +269,13 @@ def _wind(entry: Entry, variation_deg: float) -> Wind:
     steady = float(found["steady"])
     gust = float(found["gust"]) if found["gust"] else steady
     if gust < steady:
-        entry.fault(f"a gust of {gust:g} kt is under the steady wind of {steady:g} kt")
+        message = f"a gust of {gust:g} kt is under the steady wind of {steady:g} kt"
+        entry.fault(message, "the gust is the higher number")
     turn = variation_deg if found["reference"] == "magnetic" else 0.0
     directions = [float(found[name]) for name in ("from", "first", "last") if found[name]]
     for degrees in directions:
         if degrees > 360:
-            entry.fault(f"a wind from {degrees:g} is past 360 degrees")
+            entry.fault(f"a wind from {degrees:g} is past 360 degrees", "a direction goes from 000 to 360")
     true = [(degrees + turn) % 360 for degrees in directions]
     wind = Wind(true[0] if true else None, steady, gust, None, str(entry.value))
     return wind._replace(between_deg=(true[1], true[2])) if len(true) == 3 else wind
