@@ -72,7 +72,7 @@ def caution(brief: Brief) -> Brief:
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:
-    """Raise InputFault if there is any problem; what a chart refuses of a value with a fault goes without saying."""
+    """Raise InputFault for any problem; what a chart refuses of a value with a fault goes without saying."""
     places = {(problem.line, problem.column) for problem in problems}
     found = [*problems, *(each for each in off_chart if (each.line, each.column) not in places)]
     if found:
