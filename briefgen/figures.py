@@ -184,7 +184,9 @@ def work(chain: Iterable[Operation], inputs: Inputs, *, keep_steps: bool = True)
             continue
         if keep_steps:
             done.trail.append((operation, before, after))
-        if quantity not in values:
+        if quantity in values:
+            values[f"before {quantity}"] = values[quantity]  # what this operation changed
+        else:
             values[f"first {quantity}"] = after  # what notes call 'the table figure'
         values[quantity] = after
     return done

@@ -79,16 +79,21 @@ class _Increment(NamedTuple):
     of: float
     base: str
     note: Note
+    left_open: bool = False  # the handbook does not say of which figure, and it matters
 
 
 class Correct(NamedTuple):
-    """Correct one distance for one cause, by the note for it; where several may apply, by the longest."""
+    """Correct one distance for one cause, by the note for it; where several may apply, by the longest.
+
+    `other_changed`: the same notes have just changed the other distance, which is meant as it was before that.
+    """
 
     quantity: str
     cause: str
     notes: tuple[Note, ...]
     whole_steps: bool = True
     remark: str = ""
+    other_changed: bool = False
 
     @property
     def needs(self) -> tuple[str, ...]:
@@ -115,14 +120,15 @@ class Correct(NamedTuple):
         if note.in_feet:
             return _Increment(fraction, fraction, 1.0, "", note)
         base = self.quantity if note.percent_of == ITSELF else note.percent_of
-        first, so_far = values[f"first {base}"], values[base]
+        before = self.other_changed and base != self.quantity
+        first, so_far = values[f"first {base}"], values[f"before {base}" if before else base]
         if note.of == "table figure":
             of = first
         elif note.of == "value so far":
             of = so_far
         else:
             of = first if fraction * first >= fraction * so_far else so_far
-        return _Increment(fraction * of, fraction, of, base, note)
+        return _Increment(fraction * of, fraction, of, base, note, note.of == "open" and first != so_far)
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed, with the source of every note that was weighed."""
@@ -130,7 +136,7 @@ class Correct(NamedTuple):
         cause = CAUSES[self.cause]
         label = f"{cause.name} {said(inputs[self.cause], cause.unit)}" if cause.unit else cause.name
         label += f" ({self.remark})" if self.remark else ""
-        detail = _arithmetic(longest, self.quantity, values)
+        detail = _arithmetic(longest, self.quantity)
         if longest.fraction == 0 and longest.note.change:
             detail = f"less than one whole step of {said(longest.note.per or 0.0, cause.unit)}: no credit"
         elif longest.feet < least:
@@ -144,14 +150,13 @@ class Correct(NamedTuple):
         return Step(self.quantity, label, detail, before, after, "ft", source)
 
 
-def _arithmetic(increment: _Increment, quantity: str, values: Mapping[str, float]) -> str:
+def _arithmetic(increment: _Increment, quantity: str) -> str:
     """Return the arithmetic of one increment in a pilot's figures."""
     note = increment.note
     if note.in_feet:
         return f"{increment.feet:+,.1f} ft".replace("-", "−")
     name = "" if increment.base == quantity else f" ({BASES[increment.base]})"
-    left_open = note.of == "open" and values[f"first {increment.base}"] != values[increment.base]
-    tail = "; the handbook leaves the base open: the longer result" if left_open else ""
+    tail = "; the handbook leaves the base open: the longer result" if increment.left_open else ""
     return f"{signed(increment.fraction)} of {increment.of:,.1f} ft{name}{tail}"
 
 
@@ -219,6 +224,9 @@ def _for_one(
     # A percentage of the other distance 'so far' means before this same note has changed it.
     if len(operations) == 2 and "roll" in operations[1].needs:
         operations.reverse()
+        last = operations[1]
+        if isinstance(last, Correct):
+            operations[1] = last._replace(other_changed=True)
     return tuple(operations)
 
 
