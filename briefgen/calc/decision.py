@@ -180,14 +180,16 @@ def _last_stop(takeoff: Takeoff, scene: Scene, policy: Policy) -> tuple[Figure, 
     reason = ""
     if braking is None or policy.reaction_s is None:
         reason = "no braking figure for this surface" if braking is None else "no reaction time in the policy"
-    elif takeoff.roll.value is None or takeoff.liftoff.value is None:
+    elif takeoff.roll.value is None or takeoff.liftoff_true_kt is None:
         reason = takeoff.roll.reason or takeoff.liftoff.reason
     if reason:
         return missing(label, "ft", reason), missing(speed_label, "kt", reason)
     assert braking is not None
     assert policy.reaction_s is not None
+    assert takeoff.liftoff_true_kt is not None
     liftoff_kt, roll = takeoff.liftoff.known, takeoff.roll.known
-    ground = (liftoff_kt - scene.wind.along_kt) * KT_TO_FT_PER_S / sqrt(roll)  # ft/s per sqrt(ft)
+    ground_kt = takeoff.liftoff_true_kt - scene.wind.along_kt
+    ground = ground_kt * KT_TO_FT_PER_S / sqrt(roll)  # ft/s per sqrt(ft)
     decel = braking.deceleration_g * G_FT_PER_S2
     a, b, c = 1 + ground**2 / (2 * decel), ground * policy.reaction_s, scene.have.asda.known
     root = (-b + sqrt(b * b + 4 * a * c)) / (2 * a)
@@ -195,7 +197,7 @@ def _last_stop(takeoff: Takeoff, scene: Scene, policy: Policy) -> tuple[Figure, 
     share = min(sqrt(value / roll), 1.0)
     headwind = scene.wind.headwind_kt
     detail = (
-        f"roll {roll:,.1f} ft to {liftoff_kt:,.1f} kt, then {policy.reaction_s:g} s, "
+        f"roll {roll:,.1f} ft to a ground speed of {ground_kt:,.1f} kt, then {policy.reaction_s:g} s, "
         f"then {braking.deceleration_g:g} g to stop within ASDA {c:,.1f}"
     )
     step = Step(label, label, detail, None, value, "ft", braking.source)

@@ -29,6 +29,7 @@ class Takeoff(NamedTuple):
     policy_total: Figure
     factor: Factor
     edges: tuple[str, ...] = ()  # axes of the table whose outermost figure was used
+    liftoff_true_kt: float | None = None
 
 
 def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | None:
@@ -95,4 +96,5 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
         policy_total=worked.figure("policy total", "takeoff over 50 ft under policy"),
         factor=factor,
         edges=chart.edges(inputs),
+        liftoff_true_kt=true_kt,
     )
