@@ -2,7 +2,8 @@
 
 Source of every figure here: common practice, no source. A ground roll of 630 ft and 200 ft of touchdown zone or
 float make 830 ft; flaps up, +35 % of ground roll, +9 kt, and 400 ft of touchdown allowance make 1,250.5 ft. The
-airplane is invented: its distance from 50 ft, 800 ft, is chosen shorter than touchdown and roll, so that those govern.
+airplane is invented: its distance from 50 ft, 800 ft, is chosen shorter than touchdown and roll, so that those
+govern.
 """
 
 from __future__ import annotations
