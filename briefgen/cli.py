@@ -168,8 +168,13 @@ def _explain(options: argparse.Namespace) -> int:
         near = get_close_matches(options.item, ids, 1, 0.4)
         hint = f"did you mean '{near[0]}'?" if near else f"the items are {', '.join(ids)}"
         raise InputFault([Problem("briefgen explain", 0, 0, f"there is no item '{options.item}'", hint)])
-    print(working(brief, options.item), end="")
+    print(working(brief, options.item, colour=_colour()), end="")
     return _status(brief.items, options.fail_on)
+
+
+def _colour() -> bool:
+    """Say whether headings may stand out: on a terminal that is not dumb, unless NO_COLOR is set."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
 def _new(options: argparse.Namespace) -> int:

@@ -114,7 +114,7 @@ class LookUp(NamedTuple):
         chart = self.chart
         corners, edges = chart.grid.corners(tuple([inputs[axis.name] for axis in chart.grid.axes]))
         name = "ground roll" if self.quantity == "roll" else "distance over 50 ft"
-        rows = [f"{chart.cell(self.quantity, cell):,.0f} ({chart.grid.said(cell)})" for cell, _ in corners]
+        rows = [f"{chart.cell(self.quantity, cell):,.0f} ({chart.grid.short(cell)})" for cell, _ in corners]
         used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
         reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
         checked = "".join(f"; cell checked: {reason}" for reason in reasons)

@@ -94,6 +94,14 @@ class Grid:
             if len(axis.points) > 1
         )
 
+    def short(self, index: tuple[int, ...]) -> str:
+        """Return where a cell is, in figures and units alone."""
+        return ", ".join(
+            _brief(axis.name, axis.points[i])
+            for axis, i in zip(self.axes, index, strict=True)
+            if len(axis.points) > 1
+        )
+
     def cells(self) -> list[tuple[int, ...]]:
         """Return the index of every cell, in printed order."""
         return list(product(*(range(len(axis.points)) for axis in self.axes)))

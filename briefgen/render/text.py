@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
 from briefgen.brief import Brief
@@ -16,49 +16,53 @@ WIDTH = 88
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
 
 
-def summary(brief: Brief, *, colour: bool = False) -> str:
+def summary(brief: Brief) -> str:
     """Return the whole Brief as text."""
-    return "\n".join(_lines(brief, colour=colour)) + "\n"
+    return "\n".join(_lines(brief)) + "\n"
 
 
-def _lines(brief: Brief, *, colour: bool) -> Iterator[str]:
-    def head(text: str) -> str:
-        return f"{_BOLD}{text}{_PLAIN}" if colour else text
-
-    yield head(f"{brief.title}  ({brief.registration}, {brief.policy})")
+def _lines(brief: Brief) -> Iterator[str]:
+    yield f"{brief.title}  ({brief.registration}, {brief.policy})"
     if brief.not_for_flight:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
-    yield f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}"
-    yield ""
-    yield head(tallied(brief.counts))
-    yield ""
-    yield f"{'item':34}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}       state"
+    yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
+    yield from ("", tallied(brief.counts), "")
+    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}       state"
+    where = ""
     for item in brief.items:
+        if item.where != where:
+            where = item.where
+            yield where
         yield _row(item)
         if note(item):
-            yield from wrap(note(item), WIDTH, initial_indent="    ", subsequent_indent="    ")
+            yield from _wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
-        yield ""
-        yield head(f"{title}: {page.where}")
-        yield f"  {'; '.join(page.setting)}"
+        yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         yield from map(_reading, (*page.speeds, *page.air))
-    yield ""
-    yield head("Decision points")
+    yield from ("", "Decision points")
     yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
     for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
-    yield ""
-    yield head("Cautions")
+    yield from ("", "Re-check: landing need in ft, by wind along the runway, headwind +")
+    yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
+    for row in brief.recheck:
+        cells = "".join(f"{SIGNS[state]:>3}{number(need):>9}" for _, need, state in row.cells)
+        yield f"  {row.surface + ', ' + row.case:20}{cells}"
+    yield from ("", "Cautions")
     for caution in brief.cautions:
-        yield from wrap(f"{caution.severity}: {caution.text} [{caution.citation}]", WIDTH, subsequent_indent="    ")
+        yield from _wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
     yield ""
     for line in (*brief.remarks, *brief.standing):
-        yield from wrap(line, WIDTH)
+        yield from _wrapped(line)
+
+
+def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=first if later is None else later)
 
 
 def _row(item: Item) -> str:
     numbers = f"{number(item.need):>8}{number(item.policy_need):>8}{number(item.have):>8}{signed(item.margin):>8}"
-    return f"{item.title:34}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
+    return f"  {item.title:28}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
 
 
 def _reading(reading: Reading) -> str:
@@ -74,17 +78,33 @@ def _point(point: Point, tail: str, prefix: str = "") -> Iterator[str]:
     )
 
 
-def working(brief: Brief, item_id: str = "") -> str:
+def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
     """Return the working of every figure, or of one item."""
     if item_id:
         row = next(row for row in brief.items if row.id == item_id)
-        lines = [row.title, *(line for figure in row.working for line in _figure(figure))]
+        lines = [
+            _head(f"{row.title}, {row.where}", colour),
+            *(line for figure in row.working for line in _figure(figure)),
+        ]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = []
     for section in brief.sections:
-        lines += [section.title, *(line for figure in section.figures for line in _figure(figure)), ""]
+        lines += [
+            _head(section.title, colour),
+            *(line for figure in section.figures for line in _figure(figure)),
+            "",
+        ]
     return "\n".join(lines)
+
+
+def _head(text: str, colour: bool) -> str:
+    return f"{_BOLD}{text}{_PLAIN}" if colour else text
+
+
+def _figures(figures: Iterable[Figure]) -> Iterator[str]:
+    for figure in figures:
+        yield from _figure(figure)
 
 
 def _figure(figure: Figure) -> Iterator[str]:
