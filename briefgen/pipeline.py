@@ -29,6 +29,11 @@ _TYPED = {
     "upslope": ("runway",),
     "downslope": ("runway",),
 }
+_BEYOND = {
+    "pressure_altitude_ft": "from the strip's elevation and this setting; no table is used past what it prints",
+    "temperature_degC": "no table is used past what it prints",
+    "weight_lb": "no table is used past what it prints",
+}
 _LEGS = {"takeoff-roll": "departure", "takeoff-50": "departure", "landing": "arrival"}
 
 
@@ -86,5 +91,5 @@ def off_the_chart(root: Entry, items: tuple[Item, ...]) -> list[Problem]:
         leg = _LEGS.get(row.id)
         if leg is not None and row.about in _TYPED:
             place = (leg, *_TYPED[row.about])
-            problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}"))
+            problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}", _BEYOND.get(row.about, "")))
     return problems

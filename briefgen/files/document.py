@@ -130,10 +130,13 @@ def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
     """Say a syntax error in our words; a parser's English changes from version to version."""
     if isinstance(error, yaml.composer.ComposerError):
         if "alias" in str(error.problem):
-            return "this alias has no anchor before it", "a value that begins with '*' needs quotes"
+            return (
+                "a '*' before a value refers to something that is not there",
+                "a text that begins with '*' needs quotes",
+            )
         if "anchor" in f"{error.context} {error.problem}":
-            return "this anchor is set twice", "a value that begins with '&' needs quotes"
-        return "a second document begins here", "keep one document in a file"
+            return "this name after a '&' stands twice", "a text that begins with '&' needs quotes"
+        return "a second document begins here", "keep one in a file: delete the line '---' or '...'"
     return (
         "the layout of the file cannot be followed from here on",
         "look here and on the lines above for a missing colon, quote or bracket, or a wrong indent",
@@ -200,12 +203,20 @@ class _Builder:
         if depth > DEEPEST:
             raise InputFault([*self.problems, self._problem(node, *_TOO_DEEP)])
         if node.tag not in _OWN_TAGS:
-            self.problems.append(self._problem(node, "a tag is not allowed here", "write the value without '!'"))
+            self.problems.append(
+                self._problem(
+                    node,
+                    "a value may not begin with a '!' here",
+                    "leave it out; a text that begins with it needs quotes",
+                )
+            )
             return None
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node, place)
         if any(node is each for each in self.open):
-            self.problems.append(self._problem(node, "this value holds itself, through an alias", "write it out"))
+            self.problems.append(
+                self._problem(node, "this value holds itself, through a '*' inside it", "write it out")
+            )
             return None
         self.open.append(node)
         value: Any

@@ -111,20 +111,20 @@ def _rising(entries: list[Entry], values: list[float], what: str) -> None:
 
 
 def _same_altitudes(blocks: list[_Block]) -> None:
-    """Note a weight that stands twice, and a block whose altitudes are not those of the first."""
+    """Note a weight that stands twice, and a block whose altitudes are not those of the first sound one."""
     for i, block in enumerate(blocks):
         weight = block.entry["weight"]
         if block.weight_lb in [other.weight_lb for other in blocks[:i]]:
             weight.fault(f"the weight {weight.value} stands twice", "one block for each weight")
-        first, ours = blocks[0].altitudes_ft, block.altitudes_ft
-        of_first = f"the block for {blocks[0].entry['weight'].value}"
-        if not all(map(isfinite, first + ours)):
-            continue
+    sound = [block for block in blocks if all(b > a for a, b in pairwise(block.altitudes_ft))]
+    for block in sound[1:]:
+        first, ours = sound[0].altitudes_ft, block.altitudes_ft
+        of_first = f"the block for {sound[0].entry['weight'].value}"
         if len(ours) != len(first):
             message = f"this block has {len(ours)} rows, {of_first} has {len(first)}"
             block.entry["rows"].fault(message, "every block has the same altitudes")
             continue
-        for altitude, other, a, b in zip(block.altitudes, blocks[0].altitudes, ours, first, strict=True):
+        for altitude, other, a, b in zip(block.altitudes, sound[0].altitudes, ours, first, strict=True):
             if a != b:
                 message = f"{altitude.value} stands here, but {other.value} in {of_first}"
                 altitude.fault(message, "every block has the same altitudes")

@@ -151,13 +151,15 @@ def _heading(entry: Entry, variation_deg: float) -> tuple[float, float]:
     degrees = float(number)
     if degrees > 360:
         heading.fault(f"a heading of {number} is past 360 degrees", "a heading goes from 001 to 360")
+        return nan, 0.0
     magnetic = degrees if reference == "magnetic" else degrees - variation_deg
-    if degrees <= 360 and abs((magnetic - int(ident[:2]) * 10 + 180) % 360 - 180) > 20:
+    if abs((magnetic - int(ident[:2]) * 10 + 180) % 360 - 180) > 20:
         number = f"{int(ident[:2]) * 10:03d}"
         heading.fault(
             f"a heading of {heading.value} does not belong to a runway named {ident}",
             f"it should be near {number} magnetic",
         )
+        return nan, 0.0
     return (degrees + variation_deg if reference == "magnetic" else degrees) % 360, 0.0
 
 

@@ -131,7 +131,9 @@ class _Library:
             target: Path = (self.folder / reference.value).resolve()
             there = target.is_relative_to(self.folder) and target.is_file()
         except (OSError, RuntimeError):  # a folder that is locked, or links that lead in a circle
-            reference.fault(f"'{reference.value}' leads to nothing that can be read")
+            reference.fault(
+                f"'{reference.value}' leads to nothing that can be read", "a link may lead back to itself"
+            )
             return None
         if not target.is_relative_to(self.folder):
             hint = "put the file into the folder of the trip file, or below it"

@@ -130,7 +130,8 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
         given = [name for name in names if name in value]
         listed = " or ".join(f"'{name}'" for name in names)
         message = f"only one of {listed} can be given" if given else f"one of {listed} is wanted here"
-        yield place, document.problem(place, message, "" if given else _options(names, error.schema), key=True)
+        hint = "delete what is not meant" if given else f"for example {_options(names, error.schema)}"
+        yield place, document.problem(place, message, hint, key=True)
         return
     by_branch: dict[Any, list[ValidationError]] = {}
     for each in error.context or ():
@@ -168,9 +169,9 @@ def _length_of_list(document: Document, place: Place, error: ValidationError) ->
     schema: Any = error.schema
     listed: Any = error.instance
     count = len(listed)
-    words = "at least" if error.validator == "minItems" else "at most"
+    words, may = ("at least", "must") if error.validator == "minItems" else ("at most", "may")
     number, verb = count or "nothing", "are" if count > 1 else "is"
-    message = f"{schema['title']}: {number} {verb} listed, but {words} {error.validator_value} must be"
+    message = f"{schema['title']}: {number} {verb} listed, but {words} {error.validator_value} {may} be"
     yield place, document.problem(place, message)
 
 
@@ -181,8 +182,9 @@ def _length_of_text(document: Document, place: Place, error: ValidationError) ->
 
 def _out_of_range(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
     words = "under the least" if error.validator == "minimum" else "over the most"
+    schema: Any = error.schema
     message = f"{_said(error.instance)} is {words} that is allowed, {error.validator_value:g}"
-    yield place, document.problem(place, message)
+    yield place, document.problem(place, message, f"it is {schema['title']}")
 
 
 def _misshapen(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
@@ -217,23 +219,29 @@ def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
             f"write its keys below it, indented: {', '.join(schema['properties'])}",
         )
     if schema.get("type") == "array":
-        return f"{_said(value)} stands where a list is wanted, for {title}", "begin each with '- '"
+        return f"{_said(value)} stands where a list is wanted, for {title}", "begin each line of it with '- '"
     if value is None or (isinstance(value, str) and not value.strip()):
         return f"nothing is written here; {title} is wanted", example
     if isinstance(value, dict | list):
         return f"{_said(value)} stands where {title} is wanted", example
     if isinstance(value, str) and schema.get("type") in ("number", "boolean"):
         bare = scalar(value)
-        quoted = isinstance(bare, bool if schema["type"] == "boolean" else int | float)
-        return f"{_said(value)} is not {title}", "take its quotes away" if quoted else example
+        if isinstance(bare, bool if schema["type"] == "boolean" else int | float):
+            return f"{_said(value)} is text in quotes, not {title}", "take the quotes away"
+        meant = _TRUTHS.get(value.lower()) if schema["type"] == "boolean" else None
+        return f"{_said(value)} is not {title}", f"write {meant}" if meant else example
     if isinstance(value, str):
         mended = _mended(value, schema.get("pattern"))
         return f"{_said(value)} is not {title}", f"write {mended}" if mended else example
     if not isinstance(value, bool) and "unit" in title:
         return f"{_short(written)} has no unit; {title} is wanted", example
     if schema.get("type") == "string" and _fits(schema.get("pattern", ""), written):
-        return f"{_short(written)} is a number, not {title}", f'put it in quotes: "{written}"'
+        thing = title.removesuffix(", in quotes")
+        return f"{_short(written)} is read as a number, not as {thing}", f'put it in quotes: "{written}"'
     return f"{_short(written)} is not {title}", example
+
+
+_TRUTHS = {"yes": "true", "y": "true", "on": "true", "no": "false", "n": "false", "off": "false"}
 
 
 def _mended(text: str, pattern: str | None) -> str:
