@@ -10,7 +10,7 @@ from briefgen.plans import Sketch, Span
 WIDTH = 1230  # the width of the safe area of a half-letter page
 MARGIN = 62  # room at both ends for the idents
 LINE = 44  # height of one line of labels
-LETTER = 16.5  # mean width of a letter at 10 pt in the condensed face, measured, rounded up
+LETTER = 17.0  # mean width of a letter at 10 pt in the condensed face, measured, rounded up
 
 
 @dataclass(frozen=True, slots=True)

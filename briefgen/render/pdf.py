@@ -81,11 +81,15 @@ def render(html: str) -> bytes:
     except OSError as error:
         hint = "brew install pango" if sys.platform == "darwin" else "see WeasyPrint's installation page"
         raise CannotPrint(f"the PDF needs the Pango libraries, which do not load here; {hint}\n{error}") from None
+    from weasyprint.urls import FatalURLFetchingError
+
     collecting = gc.isenabled()
     gc.disable()
     try:
         document = weasyprint.HTML(string=html, url_fetcher=_fetcher(), base_url=None)
         content: bytes = document.write_pdf(font_config=_fonts())
+    except FatalURLFetchingError as error:  # no Exception: the library's own way to stop for good
+        raise CannotPrint(f"the sheet asks for something that it may not open: {error}") from None
     finally:
         if collecting:
             gc.enable()

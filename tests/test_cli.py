@@ -1,0 +1,190 @@
+"""The commands as their user meets them: what they print where, what they write, how they end."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from briefgen import __version__
+from briefgen.cli import main
+
+Captured = pytest.CaptureFixture[str]
+
+
+@pytest.fixture
+def club(example: Path, tmp_path: Path) -> Path:
+    """A copy of the example club's folder."""
+    return Path(shutil.copytree(example.parent, tmp_path / "club"))
+
+
+def run(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "briefgen", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, env={**os.environ, **environment}, check=False)
+
+
+def test_help_names_every_command_and_exit_status(capsys: Captured) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["--help"])
+    assert ended.value.code == 0
+    text = capsys.readouterr().out
+    for words in ("check", "build", "explain", "new", "exit status", "\n  3 "):
+        assert words in text
+
+
+def test_no_command_prints_the_help(capsys: Captured) -> None:
+    assert main([]) == 0
+    assert "usage: briefgen" in capsys.readouterr().out
+
+
+def test_version(capsys: Captured) -> None:
+    with pytest.raises(SystemExit):
+        main(["--version"])
+    assert capsys.readouterr().out == f"briefgen {__version__}\n"
+
+
+def test_check_prints_the_counts(example: Path, capsys: Captured) -> None:
+    assert main(["check", str(example)]) == 0
+    printed = capsys.readouterr()
+    assert printed.out == f"{example}: 7 meets policy, 1 under policy, 2 short, 0 not shown\n"
+    assert printed.err == ""
+
+
+@pytest.mark.parametrize(("state", "status"), [("under", 1), ("short", 1), ("not-shown", 0)])
+def test_fail_on_includes_everything_worse(example: Path, state: str, status: int) -> None:
+    """The example has items under policy and short, none not shown."""
+    assert main(["check", str(example), "--fail-on", state]) == status
+
+
+def test_fail_on_counts_what_is_not_shown_as_the_worst(club: Path) -> None:
+    trip = club / "trip.yaml"
+    trip.write_text(trip.read_text(encoding="utf-8").replace("policy: policy.yaml\n", ""), encoding="utf-8")
+    assert main(["check", str(trip), "--fail-on", "not-shown"]) == 1
+
+
+@pytest.mark.parametrize("ending", ["html", "json", "txt"])
+def test_build_says_what_it_wrote_and_leaves_nothing_else(
+    example: Path, tmp_path: Path, capsys: Captured, ending: str
+) -> None:
+    target = tmp_path / f"brief.{ending}"
+    assert main(["build", str(example), "-o", str(target)]) == 0
+    assert capsys.readouterr().out == f"{target}\n"
+    assert list(tmp_path.iterdir()) == [target]
+
+
+def test_build_refuses_an_ending_it_cannot_write(example: Path, tmp_path: Path, capsys: Captured) -> None:
+    assert main(["build", str(example), "-o", str(tmp_path / "brief.docx")]) == 2
+    assert "the ending must be one of .pdf, .html, .json, .txt" in capsys.readouterr().err
+
+
+def test_build_refuses_a_folder_that_is_not_there(example: Path, tmp_path: Path, capsys: Captured) -> None:
+    assert main(["build", str(example), "-o", str(tmp_path / "none" / "brief.txt")]) == 2
+    assert "there is no such folder" in capsys.readouterr().err
+
+
+def test_a_bad_trip_leaves_the_last_good_sheet_alone(club: Path, tmp_path: Path) -> None:
+    target, trip = tmp_path / "brief.txt", club / "trip.yaml"
+    assert main(["build", str(trip), "-o", str(target)]) == 0
+    before = target.read_bytes()
+    trip.write_text(
+        trip.read_text(encoding="utf-8").replace("weight: 2450 lb", "weight: 2950 lb"), encoding="utf-8"
+    )
+    assert main(["build", str(trip), "-o", str(target)]) == 2
+    assert target.read_bytes() == before
+
+
+def test_explain_prints_every_figure_s_working(example: Path, capsys: Captured) -> None:
+    assert main(["explain", str(example)]) == 0
+    text = capsys.readouterr().out
+    for words in ("Takeoff over 50 ft", "Landing, flaps up", "Abort point", "Handbook p. 5-20 note 4"):
+        assert words in text
+    assert "\033" not in text
+
+
+def test_explain_one_item_ends_with_its_state(example: Path, capsys: Captured) -> None:
+    assert main(["explain", str(example), "landing-flaps-up"]) == 0
+    assert capsys.readouterr().out.splitlines()[-1] == "  state: short"
+
+
+def test_explain_suggests_the_item_that_was_meant(example: Path, capsys: Captured) -> None:
+    assert main(["explain", str(example), "landing-flap-up"]) == 2
+    assert "did you mean 'landing-flaps-up'?" in capsys.readouterr().err
+
+
+def test_explain_lists_the_items_where_none_is_near(example: Path, capsys: Captured) -> None:
+    assert main(["explain", str(example), "xyzzy"]) == 2
+    assert "the items are takeoff-weight, takeoff-roll" in capsys.readouterr().err
+
+
+def test_new_makes_a_folder_that_builds(tmp_path: Path, capsys: Captured) -> None:
+    folder = tmp_path / "mine"
+    assert main(["new", str(folder)]) == 0
+    assert capsys.readouterr().out == f"{folder}/trip.yaml\n"
+    assert main(["check", str(folder / "trip.yaml")]) == 0
+    for file in folder.rglob("*.yaml"):
+        first = file.read_text(encoding="utf-8").splitlines()[0]
+        schema = first.removeprefix("# yaml-language-server: $schema=")
+        assert (file.parent / schema).is_file(), f"{file} names {schema}"
+
+
+def test_new_never_writes_over_anything(tmp_path: Path, capsys: Captured) -> None:
+    (tmp_path / "kept.txt").write_text("mine", encoding="utf-8")
+    assert main(["new", str(tmp_path)]) == 2
+    assert "nothing was written" in capsys.readouterr().err
+    assert [each.name for each in tmp_path.iterdir()] == ["kept.txt"]
+
+
+def test_colour_only_on_a_terminal_that_wants_it(example: Path) -> None:
+    import pty
+
+    def on_a_terminal(**environment: str) -> bytes:
+        master, slave = pty.openpty()
+        command = [sys.executable, "-m", "briefgen", "explain", str(example), "landing"]
+        clean = {key: value for key, value in os.environ.items() if key not in ("NO_COLOR", "TERM")}
+        with subprocess.Popen(command, stdout=slave, env={**clean, "TERM": "xterm", **environment}) as process:
+            os.close(slave)
+            text = b""
+            while True:
+                try:
+                    part = os.read(master, 65536)
+                except OSError:  # how a pseudo-terminal says that its other end is closed
+                    break
+                if not part:
+                    break
+                text += part
+            process.wait()
+        os.close(master)
+        return text
+
+    assert b"\033[1m" in on_a_terminal()
+    assert b"\033" not in on_a_terminal(NO_COLOR="1")
+    assert b"\033" not in on_a_terminal(TERM="dumb")
+
+
+def test_a_reader_that_stops_early_sees_no_traceback(example: Path) -> None:
+    command = f"{sys.executable} -m briefgen explain {example} | head -n 1"
+    ended = subprocess.run(["sh", "-c", command], capture_output=True, text=True, check=False)
+    assert ended.stdout
+    assert ended.stderr == ""
+
+
+def test_check_imports_nothing_that_only_a_sheet_needs(example: Path) -> None:
+    heavy = "{'jinja2', 'weasyprint', 'pypdfium2', 'numpy', 'pint', 'briefgen.brief', 'briefgen.render.sheet'}"
+    code = (
+        "import sys; from briefgen.cli import main; main(['check', sys.argv[1]]); "
+        f"print(*sorted(set(sys.modules) & {heavy}))"
+    )
+    ended = subprocess.run([sys.executable, "-c", code, str(example)], capture_output=True, text=True, check=True)
+    assert ended.stdout.splitlines()[1:] == [""]
+
+
+def test_an_unwritable_target_ends_plainly(example: Path, capsys: Captured) -> None:
+    assert main(["build", str(example), "-o", "/proc/brief.txt"]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+
+
+def test_a_wrong_command_ends_with_status_2() -> None:
+    assert run("chek").returncode == 2
