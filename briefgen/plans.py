@@ -264,7 +264,7 @@ def _landing_sketch(trip: Trip, flight: Flight) -> Sketch:
         places += needed
         words += said
     if flight.touchdown is not None:
-        places.append(Place("aim", "aim", threshold + flight.touchdown.aim_ft))
+        places.append(Place("aim", "aim", threshold + shift + flight.touchdown.aim_ft))
     point = flight.go_around.point
     if point.value is not None:
         at = down(point.value, 5)

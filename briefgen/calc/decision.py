@@ -51,11 +51,11 @@ def go_around(
     zone_ft = touchdown.zone_ft if touchdown else None
     if point.value is None or touchdown is None:
         return GoAround(point, None, None, zone_ft, climb_out)
-    limit = point.value
-    marks = [mark for mark in seen if touchdown.aim_ft <= mark.from_threshold_ft <= limit]
+    limit, aim_ft = point.value, scene.have.begins_ft + touchdown.aim_ft
+    marks = [mark for mark in seen if aim_ft <= mark.from_threshold_ft <= limit]
     mark = max(marks, key=lambda each: each.from_threshold_ft, default=None)
     used = mark.from_threshold_ft if mark else limit
-    return GoAround(point, mark, used - touchdown.aim_ft, zone_ft, climb_out)
+    return GoAround(point, mark, used - aim_ft, zone_ft, climb_out)
 
 
 def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
@@ -65,14 +65,16 @@ def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
             return missing(label, "ft", figure.reason, figure.about)
     assert landing.factor is not None
     factor = landing.factor
-    leaves_roll = lda.known - factor.value * landing.roll.known
+    begins_ft = scene.have.begins_ft  # an approach obstacle moves the whole landing up the runway
+    leaves_roll = begins_ft + lda.known - factor.value * landing.roll.known
     share = policy.last_touchdown_share * lda.known
     value = min(leaves_roll, share)
     steps = (
         Step(
             label,
             "leaves the ground roll",
-            f"LDA {lda.known:,.1f} − {factor.value:g} × roll {landing.roll.known:,.1f}",
+            (f"50-ft point {begins_ft:,.1f} past the threshold + " if begins_ft else "")
+            + f"LDA {lda.known:,.1f} − {factor.value:g} × roll {landing.roll.known:,.1f}",
             None,
             leaves_roll,
             "ft",
@@ -88,7 +90,7 @@ def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
             policy.last_touchdown_source,
         ),
     )
-    if value < landing.allowance.known:
+    if value < begins_ft + landing.allowance.known:
         return Figure(label, "ft", None, steps, TOO_FAR)
     return Figure(label, "ft", value, (*steps, Step(label, "the lesser", "", None, value, "ft", factor.source)))
 
