@@ -66,7 +66,8 @@ class Landing(NamedTuple):
 class Cases(NamedTuple):
     """The landing as planned and the one with the flaps up, set up once and worked on as many runways as wanted.
 
-    `base`: the case from which a flaps-up note starts; as a rule the landing as planned itself.
+    `base`: the landing that the flaps-up case is never shorter than: the one as planned, or where that has no table
+    of its own, the one whose flaps-up note is used.
     """
 
     planned: Case | None
@@ -112,7 +113,7 @@ def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
     if noted is None:
         none = "the handbook gives neither a flaps-up table nor a flaps-up note"
         return Cases(planned, planned, case_of(plan, wind, None, "flaps up", reason=none), flaps)
-    base = planned if noted is own else case_of(plan, wind, noted, "as planned")
+    base = planned or case_of(plan, wind, noted, "as planned")
     return Cases(planned, base, case_of(plan, wind, noted, "flaps up", by_note=True), flaps)
 
 
