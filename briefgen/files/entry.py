@@ -103,9 +103,9 @@ class Entry:
                 raise
             return nan  # the schema's fault is noted; no comparison with this value will be
         if least is not None and value < least:
-            return self._implausible(f"under the least that is plausible here, {_plainly(kind, least)}")
+            return self._implausible(f"under the least that is plausible here, {_plainly(kind, least, self.value)}")
         if most is not None and value > most:
-            return self._implausible(f"over the most that is plausible here, {_plainly(kind, most)}")
+            return self._implausible(f"over the most that is plausible here, {_plainly(kind, most, self.value)}")
         return value
 
     def _implausible(self, words: str) -> float:
@@ -119,9 +119,11 @@ class Entry:
         return None if found is None else found.quantity(kind, least, most)
 
 
-def _plainly(kind: str, value: float) -> str:
-    unit = units.INSIDE[kind]
-    return f"{value / units.KINDS[kind][unit][0]:,.6g} {unit}"
+def _plainly(kind: str, value: float, typed: str) -> str:
+    """Return a limit in the unit that was typed."""
+    unit = max((unit for unit in units.KINDS[kind] if typed.endswith(unit)), key=len)
+    scale, offset = units.KINDS[kind][unit]
+    return f"{(value - offset) / scale:,.5g} {unit}"
 
 
 def opened(document: Document, kind: str) -> Entry:

@@ -212,6 +212,7 @@ def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
     `written` is a plain scalar as it was typed, where it was read as something else than text.
     """
     title = schema.get("title", "something else")
+    thing = title.removesuffix(", in quotes")
     example = _for_example(schema)
     if schema.get("type") == "object":
         return (
@@ -232,11 +233,10 @@ def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
         return f"{_said(value)} is not {title}", f"write {meant}" if meant else example
     if isinstance(value, str):
         mended = _mended(value, schema.get("pattern"))
-        return f"{_said(value)} is not {title}", f"write {mended}" if mended else example
+        return f"{_said(value)} is not {thing}", f"write {mended}" if mended else example
     if not isinstance(value, bool) and "unit" in title:
         return f"{_short(written)} has no unit; {title} is wanted", example
     if schema.get("type") == "string" and _fits(schema.get("pattern", ""), written):
-        thing = title.removesuffix(", in quotes")
         return f"{_short(written)} is read as a number, not as {thing}", f'put it in quotes: "{written}"'
     return f"{_short(written)} is not {title}", example
 
