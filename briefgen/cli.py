@@ -60,47 +60,34 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"briefgen {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
 
-    def add(name: str, help: str, description: str) -> argparse.ArgumentParser:
-        return commands.add_parser(
+    for name, (run, summary, description) in COMMANDS.items():
+        command = commands.add_parser(
             name,
-            help=help,
+            help=summary,
             description=description,
             epilog=EXIT_HELP,
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
-
-    checker = add(
-        "check",
-        "check a trip file and all it refers to",
-        "Check a trip file and all it refers to; print the counts.",
-    )
-    checker.set_defaults(run=_check)
-    build = add("build", "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE.")
-    build.add_argument(
-        "-o", "--output", metavar="FILE", required=True, help="file to write: .pdf, .html, .json or .txt"
-    )
-    build.set_defaults(run=_build)
-    explain = add(
-        "explain", "print the working", "Print the working of every figure, or of one item, step by step."
-    )
-    explain.set_defaults(run=_explain)
-    new = add(
-        "new",
-        "make a folder to start from",
-        "Copy the example club into a new folder, to be edited. Not for flight.",
-    )
-    new.add_argument("folder", metavar="DIR", type=Path, help="folder to make; must not exist, or be empty")
-    new.set_defaults(run=_new)
-    for command in (checker, build, explain):
-        command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
-        command.add_argument(
-            "--fail-on",
-            choices=FAIL_ON,
-            metavar="STATE",
-            help="exit with 1 if an item is in this state or a worse one: under, short, not-shown",
-        )
-    explain.add_argument("item", metavar="ITEM", nargs="?", default="", help="one item, such as landing-flaps-up")
+        command.set_defaults(run=run)
+        _arguments(name, command)
     return parser
+
+
+def _arguments(name: str, command: argparse.ArgumentParser) -> None:
+    if name == "new":
+        command.add_argument("folder", metavar="DIR", type=Path, help="folder to make; must not exist, or be empty")
+        return
+    command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
+    if name == "build":
+        endings = ", ".join(KINDS)
+        command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
+    if name == "explain":
+        command.add_argument(
+            "item", metavar="ITEM", nargs="?", default="", help="one item, such as landing-flaps-up"
+        )
+    states = ", ".join(FAIL_ON)
+    help = f"exit with 1 if an item is in this state or a worse one: {states}"
+    command.add_argument("--fail-on", choices=FAIL_ON, metavar="STATE", help=help)
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -205,3 +192,20 @@ def _status(items: Iterable[Item], fail_on: str | None) -> int:
         return 0
     worst = max(item.state.rank for item in items)
     return 1 if worst >= FAIL_ON[fail_on].rank else 0
+
+
+# Each command: what runs it, a line for the list of commands, a sentence for its own help.
+COMMANDS = {
+    "check": (
+        _check,
+        "check a trip file and all it refers to",
+        "Check a trip file and all it refers to; print how many items are in each state.",
+    ),
+    "build": (_build, "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE."),
+    "explain": (_explain, "print the working", "Print the working of every figure, or of one item, step by step."),
+    "new": (
+        _new,
+        "make a folder to start from",
+        "Copy the example club into a new folder, to be edited. It is invented: not for flight.",
+    ),
+}

@@ -108,52 +108,41 @@ def item(
     policy : None caps the state at 'under policy'.
     minimum : margin that the policy asks for, in the same unit.
     """
-    reason = next((figure.reason for figure in (need, policy_need, have) if figure.value is None), "")
     step = PRINTED_STEP[need.unit]
     needed = None if need.value is None else up(need.value, step)
-    under_policy = None if policy_need.value is None else up(policy_need.value, step)
+    asked = None if policy_need.value is None else up(policy_need.value, step)
     there = None if have.value is None else down(have.value, step)
-    figures = (need, policy_need, have)
-    if reason or needed is None or under_policy is None or there is None:
-        shown = (needed, under_policy, there) if need.value is not None else (None, None, there)
-        return Item(
-            id,
-            title,
-            where,
-            need.unit,
-            *shown,
-            None,
-            None,
-            State.NOT_SHOWN,
-            reason,
-            minimum,
-            need.estimate,
-            figures,
-        )
-    margin = there - needed
-    if margin < 0:
-        state = State.SHORT
-    elif policy is None or there < under_policy or margin < minimum:
-        state = State.UNDER
-    else:
-        state = State.MEETS
-    ratio = round(down(there / needed, 0.01), 2) if need.unit == "ft" else None
+    margin = ratio = None
+    state, reason = State.NOT_SHOWN, next((f.reason for f in (need, policy_need, have) if f.value is None), "")
+    if needed is not None and asked is not None and there is not None:
+        margin = there - needed
+        ratio = round(down(there / needed, 0.01), 2) if need.unit == "ft" else None
+        state = state_of(needed, asked, there, minimum, policy)
     return Item(
-        id,
-        title,
-        where,
-        need.unit,
-        needed,
-        under_policy,
-        there,
-        margin,
-        ratio,
-        state,
-        "",
-        minimum,
-        need.estimate,
-        figures,
+        id=id,
+        title=title,
+        where=where,
+        unit=need.unit,
+        need=needed,
+        policy_need=asked,
+        have=there,
+        margin=margin,
+        ratio=ratio,
+        state=state,
+        reason=reason,
+        minimum=minimum,
+        estimate=need.estimate,
+        figures=(need, policy_need, have),
     )
+
+
+def state_of(need: float, policy_need: float, have: float, minimum: float, policy: Policy | None) -> State:
+    """Return the state that printed values have; with no policy nothing is better than 'under policy'."""
+    if have < need:
+        return State.SHORT
+    if policy is None or have < policy_need or have - need < minimum:
+        return State.UNDER
+    return State.MEETS
 
 
 def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:

@@ -11,7 +11,7 @@ from briefgen.calc.landing import Landing
 from briefgen.calc.runway import Seen
 from briefgen.calc.speeds import find, speed
 from briefgen.figures import Figure
-from briefgen.items import State
+from briefgen.items import State, state_of
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
 from briefgen.units import down, up
@@ -175,12 +175,7 @@ def recheck_rows(trip: Trip, flight: Flight) -> tuple[RecheckRow, ...]:
             cells.append((cell.along_kt, None, State.NOT_SHOWN))
             continue
         printed, have = up(need, 5), down(lda.value, 5)
-        if have < printed:
-            state = State.SHORT
-        elif trip.policy is None or have < up(policy_need, 5) or have - printed < rules.landing_margin_ft:
-            state = State.UNDER
-        else:
-            state = State.MEETS
+        state = state_of(printed, up(policy_need, 5), have, rules.landing_margin_ft, trip.policy)
         cells.append((cell.along_kt, printed, state))
     return tuple(RecheckRow(surface, case, tuple(cells)) for (surface, case), cells in rows.items())
 

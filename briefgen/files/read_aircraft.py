@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from briefgen.files.entry import Entry
+from typing import Any
+
+from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
 from briefgen.model.aircraft import Aircraft, Calibration, Handbook, Limit, SpeedByWeight
@@ -24,29 +26,16 @@ def read_aircraft(root: Entry) -> Aircraft:
         phase: faults.parts(root.items(phase), lambda each, phase=phase: read_chart(each, phase, title))  # type: ignore[misc]
         for phase in ("takeoff", "landing")
     }
-    speeds = root.get("speeds")
-    lists = {
-        name: faults.parts(speeds.items(name) if speeds else [], lambda each: _speed(each, title))
-        for name in _SPEED_LISTS
-    }
-    calibration = faults.parts(
-        speeds.items("calibration") if speeds else [], lambda each: _calibration(each, title)
-    )
+    speeds = _speeds(root.get("speeds"), faults, title)
     _known_flaps(root)
     for phase in charts:
         _once(root, phase)
-    weights, glide = root["weights"], root["speeds"].get("best_glide")
-    limits = {
-        key: faults.part(weights.get(key), lambda each: _limit(each, "weight", title, 300, 12_500))
+    limits = [
+        faults.part(root["weights"].get(key), lambda each: _limit(each, "weight", title, 300, 12_500))
         for key in ("maximum_takeoff", "maximum_landing")
-    }
-    crosswinds = {
-        key: faults.part(root["speeds"].get(key), lambda each: _limit(each, "speed", title, 3, 40))
-        for key in ("demonstrated_crosswind", "crosswind_limitation")
-    }
-    best_glide = faults.part(glide, lambda each: _speed(each, title))
+    ]
     faults.stop()
-    maximum_takeoff, maximum_landing = limits.values()
+    maximum_takeoff, maximum_landing = limits
     assert maximum_takeoff is not None
     assert maximum_landing is not None
     return Aircraft(
@@ -56,20 +45,30 @@ def read_aircraft(root: Entry) -> Aircraft:
         maximum_takeoff_lb=maximum_takeoff,
         maximum_landing_lb=maximum_landing,
         flap_settings=tuple(str(each.value) for each in root["flap_settings"].each()),
-        takeoff=charts["takeoff"],
-        landing=charts["landing"],
-        approach=lists["approach"],
-        liftoff=lists["liftoff"],
-        at_50_ft=lists["at_50_ft"],
-        stall=lists["stall"],
-        best_glide=best_glide,
-        demonstrated_crosswind_kt=crosswinds["demonstrated_crosswind"],
-        crosswind_limit_kt=crosswinds["crosswind_limitation"],
-        calibration=calibration,
         differences=tuple(str(each.value) for each in root.items("differences")),
         not_for_flight=root.text("not_for_flight"),
         name=faults.document.name,
+        takeoff=charts["takeoff"],
+        landing=charts["landing"],
+        **speeds,
     )
+
+
+def _speeds(entry: Entry | None, faults: Faults, title: str) -> dict[str, Any]:
+    """Return the fields of an airplane that come from its speeds."""
+    if entry is None:
+        return {}
+
+    def crosswind(key: str) -> Limit | None:
+        return faults.part(entry.get(key), lambda each: _limit(each, "speed", title, 3, 40))
+
+    return {
+        **{name: faults.parts(entry.items(name), lambda each: _speed(each, title)) for name in _SPEED_LISTS},
+        "best_glide": faults.part(entry.get("best_glide"), lambda each: _speed(each, title)),
+        "demonstrated_crosswind_kt": crosswind("demonstrated_crosswind"),
+        "crosswind_limit_kt": crosswind("crosswind_limitation"),
+        "calibration": faults.parts(entry.items("calibration"), lambda each: _calibration(each, title)),
+    }
 
 
 def _limit(entry: Entry, kind: str, title: str, least: float, most: float) -> Limit:
