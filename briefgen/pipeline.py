@@ -57,8 +57,10 @@ def brief_of(path: Path, name: str) -> Brief:
     trip, root, problems = read_as_far(path, name)
     if trip is None:
         raise InputFault(problems)
+    if problems:
+        refuse(problems, off_the_chart(root, required_items(trip, fly(trip))))
     brief = work(trip)
-    refuse(problems, off_the_chart(root, brief.items))
+    refuse([], off_the_chart(root, brief.items))
     return caution(brief)
 
 

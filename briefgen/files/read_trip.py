@@ -167,11 +167,14 @@ def _real_time(root: Entry) -> None:
     if found is None or root.faults.touch(found.place):
         return
     try:
-        datetime.fromisoformat(str(found.value))
+        year = datetime.fromisoformat(str(found.value)).year
     except ValueError:
         found.fault(
             f"'{found.value}' is no date and time of the calendar", "look at the day, the month and the hour"
         )
+        return
+    if not 2000 <= year < 2100:
+        found.fault(f"{found.value} is no time that a flight is planned for", "look at the year")
 
 
 def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Departure | None:
