@@ -45,6 +45,7 @@ class Section:
 
     title: str
     figures: tuple[Figure, ...]
+    remark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,10 +141,10 @@ def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
         rows = [
             ("technique", table.technique, technique),
             ("flaps", chart.flaps, flaps),
-            ("power", table.power, "as the technique says"),
+            ("power", table.power, "by the technique"),
             ("surface", table.surface, f"{use.runway.surface}, {conditions.surface}{ground}"),
             ("wind", table.wind or "not stated", conditions.wind.text),
-            ("braking", table.braking or "not stated", "as the technique says"),
+            ("braking", table.braking or "not stated", "by the technique"),
             ("already factored", "yes" if table.factored else "no", ""),
         ]
         found.append(Compared(title, chart.page, tuple(rows)))
@@ -171,16 +172,18 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
             "Air at the destination", (flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude)
         ),
         Section("Approach speeds", (planned.approach, up.approach)),
-        Section(
-            "Landing as planned", (planned.allowance, planned.total, *need_of("landing"), flight.go_around.point)
-        ),
+        Section("Landing as planned", (planned.allowance, *need_of("landing"), flight.go_around.point)),
         Section(
             "Landing, flaps up",
             (up.allowance, *_not_shown(up.total), *need_of("landing-flaps-up"), flight.go_around_flaps_up.point),
         ),
     ]
-    if "landing-partial" in by_id:
-        sections.append(Section(by_id["landing-partial"].title, need_of("landing-partial")))
+    partial = by_id.get("landing-partial")
+    if partial and flight.partial and flight.partial.need is up.need:
+        remark = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
+        sections.append(Section(partial.title, (), remark))
+    elif partial:
+        sections.append(Section(partial.title, need_of("landing-partial")))
     crosswinds = (by_id["takeoff-crosswind"], by_id["landing-crosswind"])
     sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -141,7 +142,8 @@ def _write(target: Path, content: bytes) -> None:
     except OSError as error:
         raise InputFault([Problem(str(target), 0, 0, f"cannot be written: {error.strerror}")]) from None
     finally:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):  # it was renamed, or could never be made
+            beside.unlink(missing_ok=True)
 
 
 def _explain(options: argparse.Namespace) -> int:

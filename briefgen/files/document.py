@@ -198,8 +198,8 @@ class _Builder:
         self.marks[place] = (start.line + 1, start.column + 1)
         self.count += 1
         if self.count > MOST_VALUES:
-            message = f"more than {MOST_VALUES:,} values, aliases counted each time they are used"
-            raise InputFault([*self.problems, self._problem(node, message)])
+            message = f"more than {MOST_VALUES:,} values, each counted again where a '*' refers to it"
+            raise InputFault([*self.problems, self._problem(node, message, "look for a '*' that is repeated")])
         if depth > DEEPEST:
             raise InputFault([*self.problems, self._problem(node, *_TOO_DEEP)])
         if node.tag not in _OWN_TAGS:

@@ -54,7 +54,11 @@ def as_data(brief: Brief) -> dict[str, Any]:
             for each in brief.cautions
         ],
         "working": [
-            {"title": section.title, "figures": [_figure(figure) for figure in section.figures]}
+            {
+                "title": section.title,
+                "remark": section.remark or None,
+                "figures": [_figure(figure) for figure in section.figures],
+            }
             for section in brief.sections
         ],
         "facts": brief.facts,

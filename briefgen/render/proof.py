@@ -92,6 +92,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
     for section in brief.sections:
         yield section.title
+        yield section.remark
         for figure in section.figures:
             yield from (
                 f"{words.step_label(step)}: {words.arithmetic(step)}" for step in figure.steps if step.detail

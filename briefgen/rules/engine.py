@@ -108,7 +108,8 @@ def fact(path: str, facts: Mapping[str, Any]) -> Any:
     return value
 
 
-_UNITS = {"ft": " ft", "kt": " kt", "lb": " lb", "degC": " °C", "percent": " %"}
+# After the number a space that does not break: a unit never stands on a line of its own.
+_UNITS = {"ft": "\u00a0ft", "kt": "\u00a0kt", "lb": "\u00a0lb", "degC": "\u00a0°C", "percent": "\u00a0%"}
 
 
 def _said(text: str, facts: Mapping[str, Any]) -> str:

@@ -81,7 +81,7 @@ def test_text_gives_each_fact_its_unit_and_says_what_is_missing() -> None:
         "r", "note", {"fact": "a.need_ft", "is": {"type": "number"}}, "{a.need_ft}, {a.gone_kt}, {a.word}.", "s"
     )
     facts = {"a": {"need_ft": 1295.0, "gone_kt": None, "word": "grass"}}
-    assert raise_cautions([rule], facts)[0].text == "1,295 ft, not worked, grass."
+    assert raise_cautions([rule], facts)[0].text == "1,295\u00a0ft, not worked, grass."
 
 
 def test_there_are_packs_and_rules() -> None:
