@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Iterable, Sequence
@@ -35,6 +36,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if not hasattr(options, "run"):
         parser.print_help()
         return 0
+    if isinstance(sys.stdout, io.TextIOWrapper):  # a sign that the terminal lacks is shown by its code
+        sys.stdout.reconfigure(errors="backslashreplace")
     try:
         status: int = options.run(options)
         sys.stdout.flush()
