@@ -9,7 +9,8 @@ govern.
 from __future__ import annotations
 
 import pytest
-from briefgen.calc.landing import Landing, LandingPlan, set_up
+from briefgen.calc.landing import Landing, set_up
+from briefgen.calc.landing_setup import LandingPlan
 from briefgen.figures import Source
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
