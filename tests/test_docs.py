@@ -1,0 +1,69 @@
+"""Every command, item, rule and file of the layout is documented, and what the documents name exists."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from briefgen.cli import COMMANDS, FAIL_ON, KINDS
+from briefgen.pipeline import check
+from briefgen.rules.engine import PACKS, load
+
+ROOT = Path(__file__).resolve().parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def test_every_command_is_in_the_readme() -> None:
+    assert len(COMMANDS) >= 4
+    assert [name for name in COMMANDS if f"briefgen {name} " not in README] == []
+
+
+def test_every_item_is_in_the_readme(example: Path) -> None:
+    items = check(example, "trip.yaml")
+    assert len(items) >= 10
+    assert [item.id for item in items if f"`{item.id}`" not in README] == []
+
+
+def test_every_rule_is_in_the_readme_and_no_other() -> None:
+    rules = {rule.id for file in PACKS.glob("*.yaml") for rule in load(file)}
+    table = README[README.index("## The cautions") : README.index("## What it does not do yet")]
+    documented = {
+        name for row in re.findall(r"^\| (`.*?) \|", table, re.MULTILINE) for name in re.findall(r"`([^`]+)`", row)
+    }
+    assert len(rules) >= 15
+    assert documented == rules
+
+
+@pytest.mark.parametrize(
+    "word", [*FAIL_ON, *(kind for kind in KINDS if kind != ".pdf"), "NO_COLOR", "make brief", "make test"]
+)
+def test_the_readme_names(word: str) -> None:
+    assert word in README
+
+
+def test_what_the_documents_name_exists() -> None:
+    paths = re.findall(r"`((?:briefgen|examples|tests|schemas|templates)/[\w./-]+?)`", README + DEVELOPERS)
+    paths += re.findall(r"\]\(([\w./-]+)\)", README)
+    assert len(paths) > 8
+    assert [path for path in paths if not (ROOT / path).exists()] == []
+    inside = re.findall(r"`((?:calc|files|handbook|rules|render)/\w+\.py)", DEVELOPERS)
+    assert len(inside) > 5
+    assert [path for path in inside if not (ROOT / "briefgen" / path).exists()] == []
+
+
+def test_the_readme_s_own_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from briefgen.cli import main
+
+    monkeypatch.chdir(tmp_path)
+    block = README[README.index("briefgen new") :]
+    lines = [
+        line.split("#")[0].split()
+        for line in block[: block.index("```")].splitlines()
+        if line.startswith("briefgen")
+    ]
+    assert len(lines) == 4
+    for line in lines:
+        words = [word.replace("brief.pdf", "brief.html") for word in line[1:]]
+        assert main(words) == 0, line
