@@ -171,9 +171,7 @@ class Silent(NamedTuple):
         """Refuse."""
         raise Refusal(f"no correction for {self.cause}: the handbook is silent and no guidance is chosen for it")
 
-    def step(
-        self, values: Mapping[str, float], inputs: Inputs, after: float
-    ) -> Step:  # pragma: no cover - never reached
+    def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return nothing that could be printed."""
         raise AssertionError("a refusal has no step")
 
@@ -251,7 +249,10 @@ def _in_order(causes: tuple[str, ...], places: Mapping[str, int]) -> list[str]:
 def _answers(
     cause: str, quantity: str, helps: bool, notes: tuple[Note, ...], guidance: tuple[Note, ...]
 ) -> tuple[tuple[Note, ...], str]:
-    """Return the notes to weigh for one cause and one distance, and a remark for the working."""
+    """Return the notes to weigh for one cause and one distance, and a remark for the working.
+
+    A cause is never answered by less than its milder one would be: whatever is chosen for that is weighed too.
+    """
 
     def on(name: str, among: tuple[Note, ...]) -> tuple[Note, ...]:
         return tuple([note for note in among if note.cause == name and quantity in note.changes])
@@ -260,13 +261,14 @@ def _answers(
     if helps:
         return printed, ""
     chosen = on(cause, guidance)
-    if printed:
-        return printed + tuple(note for note in chosen if note.rank == "if longer"), ""
     less = CAUSES[cause].milder
-    milder = on(less, notes) if chosen and less else ()
-    if milder:
-        return milder + chosen, f"handbook prints {less} only"
-    return chosen, "handbook silent" if chosen else ""
+    if printed:
+        stricter = chosen + on(less, guidance)
+        return printed + tuple(note for note in stricter if note.rank == "if longer"), ""
+    if not chosen:
+        return (), ""
+    milder = _answers(less, quantity, helps, notes, guidance)[0] if less else ()
+    return milder + chosen, f"handbook prints {less} only" if on(less, notes) else "handbook silent"
 
 
 def signed(fraction: float) -> str:

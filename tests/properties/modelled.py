@@ -32,7 +32,7 @@ from briefgen.units import up
 from hypothesis import settings
 from hypothesis import strategies as st
 
-quick = settings(deadline=None, derandomize=True, max_examples=200, database=None)
+quick = settings(deadline=None, derandomize=True, max_examples=100, database=None)
 
 PAGE = Source("invented page")
 HEIGHTS_FT = tuple(1000.0 * row for row in range(9))
