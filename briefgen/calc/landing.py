@@ -253,8 +253,8 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
 def _speed_ratio(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> float:
     """Return (flown / table ground speed) squared, 1 where nothing is added.
 
-    A headwind counts in the ground speed as far as the handbook's note credits it, no further: so more headwind
-    never makes a landing longer, and the result is never under what physics gives.
+    A headwind counts in the ground speed as far as the handbook's note credits it, no further: a headwind that
+    gives no credit costs nothing either, and the result is never under what physics gives.
 
     Raises
     ------
