@@ -11,8 +11,9 @@ from briefgen.calc.flight import Flight
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.items import Item, State, required_items, tally
-from briefgen.model.trip import Trip, Use
+from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
+from briefgen.units import down
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -74,6 +75,16 @@ class Brief:
     cautions: tuple[Caution, ...] = ()
     standing: tuple[str, ...] = STANDING
 
+    @property
+    def limits(self) -> str:
+        """What stands at the foot of every page: when the figures were good, and past which limits they are not."""
+        return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
+
+    @property
+    def mark(self) -> str:
+        """What stands beside it, in bold: the mark of invented data, else the airplane."""
+        return "NOT FOR FLIGHT" if self.not_for_flight else self.registration
+
 
 def assemble(trip: Trip, flight: Flight) -> Brief:
     """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
@@ -113,16 +124,14 @@ def _rework(trip: Trip) -> tuple[str, ...]:
     if rework is None:
         return ("anything is other than given here",)
     until = datetime.fromisoformat(trip.as_of) + timedelta(seconds=rework.after_s)
-    places: dict[str, Use] = {use.strip.name: use for use in (trip.departure.use, trip.arrival.use)}
-    warmer = ", ".join(
-        f"{name} over {use.conditions.temperature_degC + rework.warmer_degC:.0f} °C" for name, use in places.items()
-    )
+    uses = {"departure": trip.departure.use, "destination": trip.arrival.use}
+    warmest = {name: down(use.conditions.temperature_degC + rework.warmer_degC) for name, use in uses.items()}
+    weights = {"takeoff": trip.departure.weight_lb, "landing": trip.arrival.weight_lb}
     return (
         f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
-        warmer,
+        "over " + ", ".join(f"{number:.0f} °C at the {name}" for name, number in warmest.items()),
         f"wind {rework.wind_kt:g} kt other than given",
-        f"takeoff over {trip.departure.weight_lb + rework.heavier_lb:,.0f} lb",
-        f"landing over {trip.arrival.weight_lb + rework.heavier_lb:,.0f} lb",
+        *(f"{name} over {down(weight_lb + rework.heavier_lb):,.0f} lb" for name, weight_lb in weights.items()),
     )
 
 

@@ -27,6 +27,7 @@ def speed(entry: SpeedByWeight | None, label: str, weight_lb: float) -> Figure:
     Parameters
     ----------
     entry : the handbook's own figures, None where it prints none.
+    label : what the speed is called.
     weight_lb : above 0 [lb].
     """
     if entry is None:
@@ -68,8 +69,6 @@ def calibrated(aircraft: Aircraft, flaps: str, indicated_kt: float) -> float:
 
 
 def _between(points: tuple[float, ...], values: tuple[float, ...], at: float) -> float:
-    if len(points) == 1:
-        return values[0]
-    index = min(max(bisect_right(points, at) - 1, 0), len(points) - 2)
+    index = min(bisect_right(points, at) - 1, len(points) - 2)
     (a, x), (b, y) = list(pairwise(zip(points, values, strict=True)))[index]
     return x + (y - x) * (at - a) / (b - a)

@@ -7,6 +7,7 @@ one document, and anything past the bounds below.
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import isfinite
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -163,8 +164,12 @@ _CORE = (
     (re.compile(r"[-+]?[0-9]+"), lambda text: int(text) if len(text) < 300 else text),
     (re.compile(r"0o[0-7]+"), lambda text: int(text[2:], 8) if len(text) < 300 else text),
     (re.compile(r"0x[0-9a-fA-F]+"), lambda text: int(text[2:], 16) if len(text) < 300 else text),
-    (re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"), float),
+    (re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"), lambda text: _finite(float(text), text)),
 )
+
+
+def _finite(number: float, text: str) -> float | str:
+    return number if isfinite(number) else text
 
 
 def scalar(text: str) -> Any:

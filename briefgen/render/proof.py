@@ -36,15 +36,14 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     """
     sizes, texts, boxes = read_back(content)
     faults = [f"the PDF library said: {line}" for line in heard]
-    printed = _bare("".join(texts))
+    printed = _run_on(texts, brief)
     faults += [
         f"lost from the sheet: {expected}" for expected in _expected(brief) if _bare(expected) not in printed
     ]
-    marks = [brief.as_of, *(["NOT FOR FLIGHT"] if brief.not_for_flight else [])]
     faults += [
         f"page {number} does not show {mark}"
         for number, text in enumerate(texts, 1)
-        for mark in marks
+        for mark in (brief.limits, brief.mark)
         if _bare(mark) not in _bare(text)
     ]
     faults += _off_the_page(boxes, sizes)
@@ -104,6 +103,15 @@ def _row(item: Item) -> Iterable[str]:
     yield f"{item.title}, {item.unit}" + "".join(numbers) + words.signed(item.margin) + item.state.value
     if words.note(item):
         yield words.note(item)
+
+
+def _run_on(texts: Sequence[str], brief: Brief) -> str:
+    """Return the text of all pages as one, without the foot of each page, so that a page break hides nothing."""
+    pages = []
+    for number, text in enumerate(texts, 1):
+        foot = _bare(f"{brief.mark}{number} of {len(texts)}")
+        pages.append(_bare(text).replace(_bare(brief.limits), "").replace(foot, ""))
+    return "".join(pages)
 
 
 def _bare(text: str) -> str:

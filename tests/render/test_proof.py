@@ -127,3 +127,15 @@ def test_no_type_is_smaller_than_ten_points(html: str) -> None:
     document.close()
     assert len(drawn) > 2000
     assert min(drawn) > 9.99
+
+
+def test_a_brief_with_far_too_much_to_say_still_prints_all_of_it(brief: Brief) -> None:
+    """Paragraphs and rows that break across pages, long names: nothing is lost, nothing lies over another."""
+    long = "a remark that goes on and on about the sheep, the gate and the soft patch by the hedge " * 4
+    rows = tuple(
+        row._replace(title=f"{row.title} with a name of forty letters", where="W" * 60) for row in brief.items
+    )
+    cautions = tuple(Caution(f"c{n}", "watch", f"Number {n}: {long}"[:300], long[:200]) for n in range(25))
+    much = replace(brief, remarks=(long,) * 10, items=rows, cautions=cautions, differences=(long,) * 6)
+    sizes, _, _ = read_back(to_pdf(much))
+    assert len(sizes) > 14
