@@ -139,6 +139,7 @@ def work_chart(
     inputs : the chart's axes, by name, and whatever the tail reads.
     tail : what follows the corrections.
     pro_rata : give wind credit for part of a printed step too.
+    keep_steps : leave the working out where only values are wanted.
     estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
     """
     fixes = corrections(
