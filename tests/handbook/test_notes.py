@@ -1,0 +1,173 @@
+"""Correction notes: base, order, steps, limits, silence; each as the handbook prints it.
+
+Source of the expected numbers: computed by hand on 600 ft of roll and 1200 ft over 50 ft, from the design's line
+'notes are data, with their base, their order, whether steps add or compound, and their limits', or the published
+value named beside them.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from briefgen.errors import Refusal
+from briefgen.figures import Source, work
+from briefgen.handbook.chart import ChartConditions, DistanceChart
+from briefgen.handbook.notes import Note, Silent, corrections, said, signed
+from briefgen.handbook.table import Axis, Grid
+
+INVENTED = Source("p. 5 note 1")
+
+
+def note(cause: str, change: float, **more: Any) -> Note:
+    return Note(cause, change, INVENTED, **more)
+
+
+def corrected(
+    causes: dict[str, float],
+    *notes: Note,
+    guidance: tuple[Note, ...] = (),
+    phase: str = "landing",
+    whole: bool = True,
+) -> tuple[float | None, float | None]:
+    """Return roll and total after the notes, None where refused."""
+    grid = Grid((Axis("weight_lb", (2000.0,)),), "p. 5")
+    cells = grid.cells()
+    table = DistanceChart(
+        phase,
+        "30",
+        grid,
+        dict.fromkeys(cells, 600.0),
+        dict.fromkeys(cells, 1200.0),
+        ChartConditions("", "", ""),
+        notes,
+    )
+    fixes = corrections(phase, tuple(causes), notes, guidance, whole_steps=whole)
+    done = work((*table.look_ups(), *fixes), {"weight_lb": 2000.0, "headwind_bound": -1.0, **causes})
+    return done.values.get("roll"), done.values.get("total")
+
+
+# Published: dry grass adds 15 % of the ground-roll figure to both distances (check value TO-7, computed from note 3
+# of PHAK-25C Fig. 11-24): 0.15 x 1325 = 198.75, so 1523.75 and 2678.75. The same on 600/1200 adds 90 ft to both.
+def test_a_percentage_of_the_ground_roll_adds_the_same_feet_to_both_distances() -> None:
+    grass = note("dry grass", 0.15, percent_of="roll")
+    assert corrected({"dry grass": 1.0}, grass) == (pytest.approx(690), pytest.approx(1290))
+
+
+# Published: 20 % of the total to both: 445 + 215 = 660, 1075 + 215 = 1290 (check value LD-7, computed).
+def test_a_percentage_of_the_total_adds_the_same_feet_to_both_distances() -> None:
+    for of in ("table figure", "value so far", "open"):
+        grass = note("dry grass", 0.20, percent_of="total", of=of)
+        assert corrected({"dry grass": 1.0}, grass) == (pytest.approx(840), pytest.approx(1440))
+
+
+def test_the_base_is_the_table_figure_or_the_value_so_far() -> None:
+    first = note("tailwind", 0.10, per=2.0)
+    table, so_far = (note("dry grass", 0.20, of=of) for of in ("table figure", "value so far"))
+    causes = {"tailwind": 2.0, "dry grass": 1.0}
+    assert corrected(causes, first, table)[1] == pytest.approx(1560)  # 1200 + 120 + 240
+    assert corrected(causes, first, so_far)[1] == pytest.approx(1584)  # 1320 x 1.2
+
+
+# Line: 'Where the handbook leaves the base or order open, the longer result is taken, and the step says so.'
+def test_a_base_left_open_takes_the_longer_result_for_a_penalty_and_for_a_credit() -> None:
+    causes = {"tailwind": 2.0, "dry grass": 1.0}
+    worse = note("tailwind", 0.10, per=2.0)
+    assert corrected(causes, worse, note("dry grass", 0.20, of="open"))[1] == pytest.approx(1584)
+    causes = {"headwind": 9.0, "dry grass": 1.0}
+    credit = note("headwind", -0.10, per=9.0, of="open")
+    bounded = corrected(causes, note("dry grass", 0.20), credit)
+    assert bounded[1] == pytest.approx(1320)  # 1440 - 120, not 1440 - 144
+
+
+def test_the_step_says_that_the_base_is_left_open_and_from_where_it_comes() -> None:
+    notes = (note("tailwind", 0.10, per=2.0), note("dry grass", 0.20, of="open"))
+    fixes = corrections("landing", ("tailwind", "dry grass"), notes, (), whole_steps=True)
+    values = {"first roll": 600.0, "roll": 660.0, "first total": 1200.0, "total": 1320.0}
+    step = next(fix for fix in fixes if fix.cause == "dry grass").step(values, {"dry grass": 1.0}, 792.0)
+    assert step.detail == "+20 % of 660.0 ft; the handbook leaves the base open: the longer result"
+    assert (step.label, str(step.source)) == ("dry grass", "p. 5 note 1")
+
+
+# Published: 20 % for two 9-kt steps, not 19 % (check value TO-1, read): such notes add.
+def test_steps_add_or_compound_as_printed() -> None:
+    add, compound = (note("tailwind", 0.10, per=2.0, steps=steps) for steps in ("add", "compound"))
+    assert corrected({"tailwind": 4.0}, add)[1] == pytest.approx(1440)
+    assert corrected({"tailwind": 4.0}, compound)[1] == pytest.approx(1452)  # 1.1 x 1.1
+
+
+def test_a_note_in_feet_adds_feet_and_counts_the_steps() -> None:
+    slope = note("downslope", 35.0, per=0.01, in_feet=True)
+    assert corrected({"downslope": 0.02}, slope) == (pytest.approx(670), pytest.approx(1270))
+    once = note("soft ground", 100.0, in_feet=True, changes=("total",))
+    assert corrected({"soft ground": 1.0}, once, guidance=(note("soft ground", 50.0, in_feet=True),)) == (650, 1300)
+    (fix, _) = corrections("landing", ("downslope",), (slope,), (), whole_steps=True)
+    step = fix.step({"roll": 600.0}, {"downslope": 0.02}, 670.0)
+    assert (step.label, step.detail) == ("downslope 2.0 %", "+70.0 ft")
+
+
+def test_a_note_for_one_distance_leaves_the_other_without_an_answer() -> None:
+    assert corrected({"dry grass": 1.0}, note("dry grass", 0.2, changes=("roll",))) == (pytest.approx(720), None)
+    # a percentage of a roll that itself has no answer still corrects the total: it is the roll so far that is meant
+    of_roll = note("dry grass", 0.2, changes=("total",), percent_of="roll")
+    assert corrected({"dry grass": 1.0}, of_roll) == (None, pytest.approx(1320))
+
+
+def test_two_notes_that_each_read_the_other_distance_read_it_as_it_was() -> None:
+    # the roll by 10 % of the total, the total by 50 % of the roll: 600 + 120 and 1200 + 300
+    crossed = (
+        note("dry grass", 0.1, changes=("roll",), percent_of="total", of="value so far"),
+        note("dry grass", 0.5, changes=("total",), percent_of="roll", of="value so far"),
+    )
+    assert corrected({"dry grass": 1.0}, *crossed) == (pytest.approx(720), pytest.approx(1500))
+
+
+def test_notes_apply_in_printed_order_and_guidance_after_them_but_before_the_airplane_s_own() -> None:
+    notes = (note("dry grass", 0.2), note("flaps up", 0.3), note("tailwind", 0.1, per=2.0))
+    chosen = (note("downslope", 0.05, per=0.01),)
+    causes = ("flaps up", "tailwind", "downslope", "dry grass")
+    fixes = corrections("landing", causes, notes, chosen, whole_steps=True)
+    assert list(dict.fromkeys(fix.cause for fix in fixes)) == ["dry grass", "downslope", "flaps up", "tailwind"]
+
+
+def test_less_than_one_whole_step_gives_no_credit_and_says_so() -> None:
+    credit = note("headwind", -0.10, per=9.0, up_to=27.0)
+    (fix, _) = corrections("landing", ("headwind",), (credit,), (), whole_steps=True)
+    values = {"first roll": 600.0, "roll": 600.0}
+    assert fix.work(values, {"headwind": 7.7, "headwind_bound": -0.3}) == 600
+    step = fix.step(values, {"headwind": 7.7, "headwind_bound": -0.3}, 600.0)
+    assert step.detail == "less than one whole step of 9 kt: no credit"
+
+
+def test_a_whole_number_of_steps_counts_as_that_though_the_last_bit_is_short() -> None:
+    credit = note("headwind", -0.10, per=9.0)
+    assert credit.counted(18 - 1e-12, whole_steps=True) == 18
+    assert credit.counted(17.9, whole_steps=True) == 9
+
+
+def test_a_penalty_past_its_limit_is_refused_and_a_credit_stops_there() -> None:
+    with pytest.raises(Refusal, match=r"tailwind 11 kt is past the note's limit of 10 kt \(p\. 5 note 1\)"):
+        note("tailwind", 0.1, per=2.0, up_to=10.0).fraction(11.0, whole_steps=True)
+    assert note("headwind", -0.1, per=9.0, up_to=27.0).fraction(50.0, whole_steps=False) == pytest.approx(-0.3)
+
+
+def test_where_two_notes_are_weighed_the_step_names_both_and_takes_the_longer() -> None:
+    stricter = Note("dry grass", 0.5, Source("leaflet", "published", "second-hand"), rank="if longer")
+    notes = (note("dry grass", 0.2),)
+    fixes = corrections("landing", ("dry grass",), notes, (stricter,), whole_steps=True)
+    step = fixes[0].step({"first roll": 600.0, "roll": 600.0}, {"dry grass": 1.0}, 900.0)
+    assert str(step.source) == "the longer of p. 5 note 1; or leaflet (second-hand)"
+    assert step.detail == "+50 % of 600.0 ft"
+
+
+def test_a_silent_handbook_refuses_and_has_no_step_to_print() -> None:
+    silent = Silent("roll", "snow")
+    with pytest.raises(Refusal, match=r"no correction for snow"):
+        silent.work({}, {})
+    with pytest.raises(AssertionError):
+        silent.step({}, {}, 0.0)
+
+
+def test_amounts_and_fractions_are_said_in_a_pilot_s_figures() -> None:
+    assert (signed(-0.278), signed(0.2), signed(1.0)) == ("−27.8 %", "+20 %", "+100 %")
+    assert (said(0.015, "%"), said(10.0, "kt"), said(10.5, "kt")) == ("1.5 %", "10 kt", "10.5 kt")
