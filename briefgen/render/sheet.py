@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
@@ -31,7 +32,11 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
     """
     faces = {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
     counts = [(state.value, brief.counts[state]) for state in State]
-    return _environment().get_template("sheet.html.j2").render(brief=brief, counts=counts, font=faces)
+    return (
+        _environment()
+        .get_template("sheet.html.j2")
+        .render(brief=brief, counts=counts, font=faces, for_screen=for_screen)
+    )
 
 
 def typefaces() -> dict[str, Path]:
@@ -69,6 +74,7 @@ def _environment() -> Environment:
         **named,
         "step_label": words.step_label,
         "strip": _strip,
+        "drawing": _drawing,
         "sign": _sign,
         "groupby_where": _by_place,
     }
@@ -89,9 +95,18 @@ def _sign(state: str) -> str:
     return _picture("sign.svg.j2", state=state)
 
 
+def _drawing(sketch: Sketch) -> Markup:
+    """Return a strip's drawing to stand in the page itself, where a browser finds the page's typeface for it."""
+    return Markup(_svg("strip.svg.j2", d=lay_out(sketch)))  # escaped by its own template
+
+
+def _svg(template: str, **values: Any) -> str:
+    return _environment().get_template(template).render(**values)
+
+
 def _picture(template: str, **values: Any) -> str:
     """Return a drawing as a data URI, which is how the PDF library draws it fastest."""
-    svg = _environment().get_template(template).render(**values)
+    svg = _svg(template, **values)
     return "data:image/svg+xml;base64," + b64encode(svg.encode()).decode()
 
 
