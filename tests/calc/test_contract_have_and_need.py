@@ -10,12 +10,12 @@ import pytest
 from briefgen.calc.flight import longer
 from briefgen.calc.landing import Landing, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
-from briefgen.calc.runway import available
+from briefgen.calc.runway import available, marks
 from briefgen.calc.takeoff import takeoff
 from briefgen.calc.wind import RunwayWind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
-from briefgen.model.strip import End, Obstacle
+from briefgen.model.strip import End, Mark, Obstacle
 from briefgen.model.weather import Wind
 from small_models import (
     CALM,
@@ -92,6 +92,16 @@ def test_an_approach_obstacle_that_cannot_be_worked_leaves_LDA_missing() -> None
 def test_an_obstacle_of_at_most_50_ft_past_the_end_limits_where_50_ft_must_be_reached() -> None:
     far = end("27", obstacles=(Obstacle("fence", 20.0, 50.0), Obstacle("wall", 50.0, 400.0)))
     assert available(use(end(toda_ft=3300.0), far), policy()).over_50.known == 3050
+
+
+# Line of 'Words': 'the last mark that the pilot can see before it'; a mark abeam the threshold is not past it
+def test_a_mark_abeam_the_threshold_is_not_counted_and_one_at_the_far_end_is() -> None:
+    near = end(displaced_ft=200.0)
+    runway = use(near, end("27"))
+    posts = (Mark("gate", 0.0, "09"), Mark("post", 400.0, "09", True), Mark("far post", 2800.0, "09"))
+    there = runway._replace(runway=runway.runway._replace(marks=posts))
+    assert [mark.name for mark in marks(there, for_landing=True)] == ["1st post", "far post"]
+    assert [mark.from_start_ft for mark in marks(there, for_landing=False)] == [200, 600, 3000]
 
 
 # Line: 'Landing need = the longer of (a) the handbook's distance from 50 ft and (b) touchdown allowance + roll'
