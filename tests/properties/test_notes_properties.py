@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
 from briefgen.model.policy import Policy
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from modelled import (
     HEADWIND,
@@ -76,7 +77,7 @@ runway_notes = st.tuples(
 )
 
 
-@quick
+@settings(quick, max_examples=30)
 @given(runway_notes, heights, temperatures, weights, st.floats(-10.0, 0.0), st.floats(-0.02, 0.0))
 def test_an_open_order_is_never_shorter_than_any_fixed_order(
     notes: tuple[Note, ...], height_ft: float, degC: float, weight_lb: float, along_kt: float, slope: float
@@ -92,6 +93,24 @@ def test_an_open_order_is_never_shorter_than_any_fixed_order(
         for fixed, longest in zip(work(order, False), left_open, strict=True):
             assert set(fixed) == set(longest)
             assert all(longest[name] >= fixed[name] - NEAR for name in fixed)
+
+
+@quick
+@given(runway_notes, heights, temperatures, weights, st.floats(-10.0, 0.0), st.floats(-0.02, 0.0))
+def test_a_base_left_open_is_never_shorter_than_either_reading_of_it(
+    notes: tuple[Note, ...], height_ft: float, degC: float, weight_lb: float, along_kt: float, slope: float
+) -> None:
+    there = place(height_ft, degC, along_kt, surface="grass", slope=slope)
+
+    def work(of: str) -> list[dict[str, float]]:
+        printed = tuple(replace(each, of=of) for each in notes)
+        charts = (chart("landing", "30", landing_roll, landing_total, printed),)
+        return [distances(each) for each in land(there, weight_lb, NEVER_SAID, of=airplane(landing=charts))]
+
+    for said in ("table figure", "value so far"):
+        for read, longest in zip(work(said), work("open"), strict=True):
+            assert set(read) == set(longest)
+            assert all(longest[name] >= read[name] - NEAR for name in read)
 
 
 @quick
