@@ -177,7 +177,7 @@ def _slope(entry: Entry, first: End, second: End, length_ft: float) -> float:
     given = entry.get("slope")
     if given:
         grade = given["grade"].quantity("percent", 0, STEEPEST)
-        toward = given["up_toward"]
+        toward = given["higher_end"]
         if toward.value not in (first.ident, second.ident) and not faults.touch(toward.place):
             toward.fault(
                 f"this runway has no end '{toward.value}'", f"its ends are {first.ident} and {second.ident}"

@@ -15,8 +15,6 @@ from itertools import islice
 from typing import Any
 
 from jsonschema import Draft202012Validator, ValidationError, validators
-from referencing import Registry, Resource
-from referencing.jsonschema import DRAFT202012
 
 from briefgen.errors import Problem
 from briefgen.files.document import Document, Place, scalar
@@ -53,12 +51,26 @@ _A = {"trip": "a trip", "aircraft": "an aircraft", "strip": "a strip", "policy":
 
 @cache
 def _validator(kind: str) -> Any:
-    shared = Resource.from_contents(_load("common"), default_specification=DRAFT202012)
-    registry: Registry[Any] = Registry().with_resource("common.schema.json", shared)
     ours = validators.extend(  # type: ignore[no-untyped-call]
         Draft202012Validator, {"pattern": _pattern}
     )
-    return ours(_load(kind), registry=registry)
+    return ours(_inlined(_load(kind), _load("common")["$defs"]))
+
+
+def _inlined(schema: Any, shared: Mapping[str, Any]) -> Any:
+    """Return a schema with the shared forms in place of the references to them: that validates twice as fast.
+
+    A reference's own title and description are for editors; the messages use those of the shared form. Its own
+    examples are kept under 'here', for the messages about a key that is missing.
+    """
+    if isinstance(schema, list):
+        return [_inlined(each, shared) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    if "$ref" in schema:
+        form = _inlined(shared[schema["$ref"].rpartition("/")[2]], shared)
+        return {**form, "here": schema["examples"]} if "examples" in schema else form
+    return {key: _inlined(value, shared) for key, value in schema.items()}
 
 
 @cache
@@ -73,7 +85,12 @@ def _pattern(_: Any, pattern: str, value: Any, __: Any) -> Iterator[ValidationEr
 
 
 def _fits(pattern: str, text: str) -> bool:
-    return bool(re.search(re.sub(r"\$$", r"\\Z", pattern), text))
+    return _compiled(pattern).search(text) is not None
+
+
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(re.sub(r"\$$", r"\\Z", pattern))
 
 
 def _faults(document: Document, error: ValidationError) -> Iterator[Fault]:
@@ -115,7 +132,7 @@ def _missing_keys(document: Document, place: Place, error: ValidationError) -> I
         if name in strangers:  # a slip of the pen: one line for one fault
             yield (*place, name), _unknown(document, place, strangers[name], name, schema)
             continue
-        asked = _with_reference(known.get(name, {}))
+        asked = _own(known.get(name, {}))
         message = f"'{reason}' needs the key '{name}' beside it" if reason else f"missing key '{name}'"
         hint = _for_example(asked, f"{name}: ") or f"it is for {asked['title']}"
         yield (*place, name), document.problem(place, message, hint, key=True)
@@ -150,7 +167,7 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
 
 def _options(names: list[str], schema: Any) -> str:
     known = schema["properties"]
-    return ", or ".join(f"{name}: {_first(_with_reference(known[name]))}" for name in names)
+    return ", or ".join(f"{name}: {_first(_own(known[name]))}" for name in names)
 
 
 def _not_listed(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
@@ -256,10 +273,9 @@ def _mended(text: str, pattern: str | None) -> str:
     return next((each for each in tries if _fits(pattern, each)), "")
 
 
-def _with_reference(schema: Any) -> dict[str, Any]:
-    """Return a property's schema, what it refers to filled in; its own words go first."""
-    name = schema.get("$ref", "").rpartition("/")[2]
-    return {**_load("common")["$defs"].get(name, {}), **schema}
+def _own(schema: Any) -> dict[str, Any]:
+    """Return a property's schema with the examples that are its own, where it has some."""
+    return {**schema, "examples": schema.get("here", schema.get("examples"))}
 
 
 def _first(schema: Any) -> str:

@@ -201,7 +201,7 @@ def corrections(
     """
     return tuple(
         operation
-        for cause in _in_order(causes, _places(notes))
+        for cause in _in_order(causes, _places(notes), _places(guidance))
         for operation in _for_one(phase, cause, notes, guidance, whole_steps, cause == estimated)
     )
 
@@ -230,7 +230,7 @@ def _for_one(
 
 @lru_cache(maxsize=64)
 def _places(notes: tuple[Note, ...]) -> dict[str, int]:
-    """Return where each cause is answered among the printed notes; where only a milder one is, its place."""
+    """Return where each cause is answered among notes; where only a milder one is, its place."""
     places: dict[str, int] = {}
     for index, note in enumerate(notes):
         for cause in CAUSES.values():
@@ -239,11 +239,12 @@ def _places(notes: tuple[Note, ...]) -> dict[str, int]:
     return places
 
 
-def _in_order(causes: tuple[str, ...], places: Mapping[str, int]) -> list[str]:
-    """Return the causes in the order of the notes that answer them, those without one before the airplane's."""
-    order = sorted((cause for cause in causes if cause in places), key=places.__getitem__)
+def _in_order(causes: tuple[str, ...], printed: Mapping[str, int], chosen: Mapping[str, int]) -> list[str]:
+    """Return the causes in the order of the printed notes; what guidance answers goes before the airplane's own."""
+    order = sorted((cause for cause in causes if cause in printed), key=printed.__getitem__)
+    others = (cause for cause in causes if cause not in printed)
     first = next((i for i, cause in enumerate(order) if CAUSES[cause].of_airplane), len(order))
-    return order[:first] + [cause for cause in causes if cause not in places] + order[first:]
+    return order[:first] + sorted(others, key=lambda cause: chosen.get(cause, len(chosen))) + order[first:]
 
 
 def _answers(
@@ -257,10 +258,9 @@ def _answers(
     def on(name: str, among: tuple[Note, ...]) -> tuple[Note, ...]:
         return tuple([note for note in among if note.cause == name and quantity in note.changes])
 
-    printed = on(cause, notes)
-    if helps:
-        return printed, ""
-    chosen = on(cause, guidance)
+    printed, chosen = on(cause, notes), on(cause, guidance)
+    if helps:  # a smaller credit is a stricter one; a credit that the handbook does not print is none
+        return printed + tuple(note for note in chosen if printed and note.rank == "if longer"), ""
     less = CAUSES[cause].milder
     if printed:
         stricter = chosen + on(less, guidance)

@@ -171,3 +171,24 @@ def test_a_silent_handbook_refuses_and_has_no_step_to_print() -> None:
 def test_amounts_and_fractions_are_said_in_a_pilot_s_figures() -> None:
     assert (signed(-0.278), signed(0.2), signed(1.0)) == ("−27.8 %", "+20 %", "+100 %")
     assert (said(0.015, "%"), said(10.0, "kt"), said(10.5, "kt")) == ("1.5 %", "10 kt", "10.5 kt")
+
+
+def test_a_stricter_policy_gives_less_credit_than_the_handbook_and_never_one_that_it_does_not_print() -> None:
+    """Two steps of 9 kt by hand: the handbook's 10 % each leave 480 of 600 ft, the policy's 5 % each leave 540."""
+    printed = note("headwind", -0.10, per=9.0)
+    stricter = note("headwind", -0.05, per=9.0, rank="if longer")
+    milder = note("headwind", -0.20, per=9.0, rank="if longer")
+    filler = note("headwind", -0.01, per=9.0, rank="where silent")
+    assert corrected({"headwind": 18.0}, printed)[0] == pytest.approx(480)
+    assert corrected({"headwind": 18.0}, printed, guidance=(stricter,))[0] == pytest.approx(540)
+    assert corrected({"headwind": 18.0}, printed, guidance=(milder, filler))[0] == pytest.approx(480)
+    assert corrected({"headwind": 18.0}, guidance=(stricter, filler))[0] == 600
+
+
+def test_guidance_applies_in_the_policy_s_order() -> None:
+    """600 ft by hand: 10 % of the table figure, then 50 % of the value so far, 990; the other way round 960."""
+    soft = note("soft ground", 0.5, of="value so far", rank="where silent")
+    snow = note("snow", 0.1, of="table figure", rank="where silent")
+    causes = {"soft ground": 1.0, "snow": 1.0}
+    assert corrected(causes, guidance=(snow, soft))[0] == pytest.approx(990)
+    assert corrected(causes, guidance=(soft, snow))[0] == pytest.approx(960)
