@@ -12,7 +12,7 @@ EXAMPLE = ROOT / "examples" / "quillmere"
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the flag that rewrites golden files."""
-    parser.addoption("--update-golden", action="store_true", help="write the golden files anew; read the difference")
+    parser.addoption("--update-golden", action="store_true", help="write the golden files anew")
 
 
 @pytest.fixture
