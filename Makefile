@@ -38,6 +38,7 @@ bench: $(VENV)/.development
 
 golden: $(VENV)/.development
 	$(BIN)/python -m pytest tests/render --update-golden -q
+	$(BIN)/python tests/render/picture.py
 
 $(VENV)/.python:
 	@.ci/virtual-environment $(PYTHON) $(VENV)

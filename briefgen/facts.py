@@ -37,9 +37,9 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
                 "increase_ft": _increase(flight),
             },
             "partial": {"given": flight.partial is not None, "flaps": trip.arrival.partial_flaps},
-            "partial_without_data": flight.partial is not None and flight.partial.chart is flight.flaps_up.chart,
-            "planned_without_data": flight.planned.flaps
-            != (flight.planned.chart.flaps if flight.planned.chart else None),
+            "partial_without_data": flight.partial is not None and flight.partial.need is flight.flaps_up.need,
+            "planned_without_data": flight.planned.need is flight.flaps_up.need,
+            "planned_flaps": trip.arrival.flaps,
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": {

@@ -37,6 +37,7 @@ FIRES = [
     ("no-go-around", "strips/tansy-bottom.yaml", NINE, f"{NINE}\n        go_around: none"),
     ("flaps-up-increase", "strips/tansy-bottom.yaml", "length: 1120 ft", "length: 1400 ft"),
     ("go-around-flaps-up-none", "strips/tansy-bottom.yaml", "length: 1120 ft", "length: 1400 ft"),
+    ("planned-flaps-no-data", "trip.yaml", '  flaps: "30"', '  flaps: "20"'),
     ("displaced-threshold", "strips/tansy-bottom.yaml", NINE, f"{NINE}\n        displaced_threshold: 20 ft"),
     ("stopping-not-shown", "policy.yaml", "{surface: paved, wet: false", "{surface: gravel, wet: false"),
 ]  # fmt: skip
