@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from briefgen import __version__
 from briefgen.cli import main
 

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 from briefgen.cli import COMMANDS, FAIL_ON, KINDS
 from briefgen.pipeline import check
 from briefgen.rules.engine import PACKS, load

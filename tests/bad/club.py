@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from briefgen.cli import main
-
 from conftest import EXAMPLE
+
+from briefgen.cli import main
 
 FILES = ("trip.yaml", "policy.yaml", "aircraft/n0142.yaml", "strips/quillmere.yaml", "strips/tansy-bottom.yaml")
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from chain_steps import Worked, after, common
+from hand_sheet import agree, disagreements, rows
+
 from briefgen.calc.atmosphere import standard_temperature, true_airspeed
 from briefgen.calc.speeds import calibrated
 from briefgen.model.trip import Trip
-from chain_steps import Worked, after, common
-from hand_sheet import agree, disagreements, rows
 
 ROOT = Path(__file__).resolve().parents[2]
 DATA = ROOT / "tests" / "data"

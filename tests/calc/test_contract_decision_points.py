@@ -8,6 +8,8 @@ air, so that true airspeed is indicated airspeed; or the published value named b
 from __future__ import annotations
 
 import pytest
+from small_models import CALM, INVENTED, TOUCHDOWN, aircraft, chart, conditions, have, note, place, policy
+
 from briefgen.calc.decision import TOO_FAR, Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene
 from briefgen.calc.landing import set_up
@@ -19,7 +21,6 @@ from briefgen.figures import missing
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Braking, Policy, Touchdown
 from briefgen.model.weather import Conditions
-from small_models import CALM, INVENTED, TOUCHDOWN, aircraft, chart, conditions, have, note, place, policy
 
 CONES = tuple(Seen(f"cone {n}", 200.0 * n, 200.0 * n) for n in range(1, 15))
 BRAKING = (Braking("paved", False, 0.3, INVENTED), Braking("grass", True, 0.1, INVENTED))

@@ -7,16 +7,6 @@ Each test names its line. Source of the expected numbers: computed by hand from 
 from __future__ import annotations
 
 import pytest
-from briefgen.calc.flight import longer
-from briefgen.calc.landing import Landing, partial, set_up
-from briefgen.calc.landing_setup import LandingPlan
-from briefgen.calc.runway import available, marks
-from briefgen.calc.takeoff import takeoff
-from briefgen.calc.wind import RunwayWind
-from briefgen.model.aircraft import Aircraft
-from briefgen.model.policy import NO_POLICY, Policy, Touchdown
-from briefgen.model.strip import End, Mark, Obstacle
-from briefgen.model.weather import Wind
 from small_models import (
     CALM,
     INVENTED,
@@ -30,6 +20,17 @@ from small_models import (
     speed_of,
     use,
 )
+
+from briefgen.calc.flight import longer
+from briefgen.calc.landing import Landing, partial, set_up
+from briefgen.calc.landing_setup import LandingPlan
+from briefgen.calc.runway import available, marks
+from briefgen.calc.takeoff import takeoff
+from briefgen.calc.wind import RunwayWind
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.policy import NO_POLICY, Policy, Touchdown
+from briefgen.model.strip import End, Mark, Obstacle
+from briefgen.model.weather import Wind
 
 
 def end(ident: str = "09", **more: object) -> End:

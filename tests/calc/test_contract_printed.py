@@ -8,6 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from chain_steps import Worked
+from small_models import aircraft, chart, place, policy
+
 from briefgen.calc.takeoff import factor_for, takeoff
 from briefgen.figures import Figure
 from briefgen.files.read_trip import read_trip
@@ -17,8 +20,6 @@ from briefgen.model.policy import Policy
 from briefgen.pipeline import brief_of, work
 from briefgen.plans import reading
 from briefgen.render.data import to_json
-from chain_steps import Worked
-from small_models import aircraft, chart, place, policy
 
 ROOT = Path(__file__).resolve().parents[2]
 TRIP = ROOT / "examples" / "quillmere" / "trip.yaml"

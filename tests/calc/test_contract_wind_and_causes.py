@@ -7,12 +7,13 @@ Each test names its line. Source of the expected numbers: computed by hand from 
 from __future__ import annotations
 
 import pytest
+from small_models import aircraft, causes_of, chart, conditions, distances, note, place, policy
+
 from briefgen.calc.atmosphere import HIGHEST_FT, LOWEST_FT, density_altitude, standard_temperature
 from briefgen.calc.distance import square_law
 from briefgen.calc.takeoff import takeoff
 from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.model.weather import Wind
-from small_models import aircraft, causes_of, chart, conditions, distances, note, place, policy
 
 HEADWIND = note("headwind", -0.10, per=9.0, up_to=27.0)
 TAILWIND = note("tailwind", 0.10, per=2.0, up_to=10.0)

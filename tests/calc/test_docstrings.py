@@ -14,9 +14,10 @@ from collections.abc import Callable, Iterator
 from types import ModuleType
 from typing import Any
 
+import pytest
+
 import briefgen.calc
 import briefgen.handbook
-import pytest
 
 # A name that holds a number of a unit ends in it; what its docstring then says in brackets.
 UNITS = {"ft": "ft", "kt": "kt", "lb": "lb", "deg": "deg", "degC": "degC", "hPa": "hPa", "s": "s"}

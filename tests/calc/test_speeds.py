@@ -6,10 +6,11 @@ Source of the expected numbers: computed by hand from the printed points, or the
 from __future__ import annotations
 
 import pytest
+from small_models import aircraft, policy
+
 from briefgen.calc.speeds import calibrated, find, gust_additive, speed
 from briefgen.model.aircraft import Calibration, SpeedByWeight
 from briefgen.model.weather import Wind
-from small_models import aircraft, policy
 
 # Published: liftoff 51/49/46 KIAS at 2,400/2,200/2,000 lb (check value V-2, PHAK-25C Fig. 11-24, read).
 LIFTOFF = SpeedByWeight("10", (2000.0, 2200.0, 2400.0), (46.0, 49.0, 51.0), "p. 5-11")

@@ -9,10 +9,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
-from briefgen.calc.runway import Seen
-from briefgen.plans import Sketch
 from chain_steps import Worked
 from hand_sheet import disagreements, rows
+
+from briefgen.calc.runway import Seen
+from briefgen.plans import Sketch
 
 DATA = Path(__file__).resolve().parents[1] / "data" / "geometry"
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from briefgen.errors import InputFault
 from briefgen.files.document import Document, parse, read, scalar
 

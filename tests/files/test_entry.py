@@ -9,6 +9,7 @@ import math
 from pathlib import Path
 
 import pytest
+
 from briefgen.errors import InputFault, Problem
 from briefgen.files.document import parse
 from briefgen.files.entry import Entry, opened

@@ -15,14 +15,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from conftest import EXAMPLE, ROOT
+from jsonschema import Draft202012Validator
+
 from briefgen import units
 from briefgen.cli import main
 from briefgen.files.document import parse, read
 from briefgen.files.schema import KINDS, check
 from briefgen.handbook.causes import CAUSES
-from jsonschema import Draft202012Validator
-
-from conftest import EXAMPLE, ROOT
 
 SCHEMAS = sorted((ROOT / "schemas").glob("*.schema.json"))
 OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "rules")

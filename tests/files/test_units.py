@@ -13,9 +13,10 @@ import re
 
 import pint
 import pytest
-from briefgen import units
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from briefgen import units
 
 PINT = {
     "ft": "foot",  # 0.3048 m, exact: international foot, 1959

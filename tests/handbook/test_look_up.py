@@ -7,6 +7,7 @@ table', named beside each test; or the published value named beside them.
 from __future__ import annotations
 
 import pytest
+
 from briefgen.errors import Refusal
 from briefgen.figures import work
 from briefgen.handbook.chart import ChartConditions, DistanceChart

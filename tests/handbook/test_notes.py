@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+
 from briefgen.errors import Refusal
 from briefgen.figures import Source, work
 from briefgen.handbook.chart import ChartConditions, DistanceChart

@@ -16,6 +16,9 @@ from collections.abc import Callable, Iterable
 from functools import cache
 from itertools import product
 
+from hypothesis import settings
+from hypothesis import strategies as st
+
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.landing import Landing, set_up
 from briefgen.calc.landing_setup import LandingPlan
@@ -31,8 +34,6 @@ from briefgen.model.aircraft import Aircraft, Handbook, Limit, SpeedByWeight
 from briefgen.model.policy import Factor, Policy, Touchdown
 from briefgen.model.weather import Conditions, Wind
 from briefgen.units import up
-from hypothesis import settings
-from hypothesis import strategies as st
 
 quick = settings(deadline=None, derandomize=True, max_examples=80, database=None)
 

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from briefgen.calc.decision import TOO_FAR, go_around
-from briefgen.calc.landing import Landing, partial
-from briefgen.calc.landing_setup import LandingPlan
-from briefgen.calc.runway import Seen
 from hypothesis import given
 from hypothesis import strategies as st
 from modelled import (
@@ -24,6 +20,11 @@ from modelled import (
     touchdown,
     weights,
 )
+
+from briefgen.calc.decision import TOO_FAR, go_around
+from briefgen.calc.landing import Landing, partial
+from briefgen.calc.landing_setup import LandingPlan
+from briefgen.calc.runway import Seen
 
 NEAR = 1e-6
 floats_ft = st.tuples(st.floats(0.0, 400.0), st.floats(0.0, 400.0), st.floats(0.0, 400.0)).map(

@@ -5,6 +5,10 @@ from __future__ import annotations
 from copy import deepcopy
 from math import ceil, floor
 
+from hypothesis import given
+from hypothesis import strategies as st
+from modelled import FORMS, airplane, factor, pairs, policy, quick, touchdown
+
 from briefgen.brief import assemble
 from briefgen.calc.flight import fly
 from briefgen.figures import Figure
@@ -14,9 +18,6 @@ from briefgen.model.strip import End, Mark, Obstacle, Runway, Strip
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind
 from briefgen.render.data import to_json
-from hypothesis import given
-from hypothesis import strategies as st
-from modelled import FORMS, airplane, factor, pairs, policy, quick, touchdown
 
 NEAR = 1e-5  # ft: a distance this near a multiple of five counts as on it
 feet = st.one_of(st.floats(100.0, 6000.0), st.integers(20, 1200).map(lambda fives: 5.0 * fives))

@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import permutations
 
-from briefgen.figures import Source
-from briefgen.handbook.notes import Note
-from briefgen.model.policy import Policy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from modelled import (
@@ -31,6 +28,10 @@ from modelled import (
     temperatures,
     weights,
 )
+
+from briefgen.figures import Source
+from briefgen.handbook.notes import Note
+from briefgen.model.policy import Policy
 
 NEAR = 1e-6
 OUTSIDE = Source("guidance", "published")

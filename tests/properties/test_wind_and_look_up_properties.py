@@ -6,16 +6,6 @@ from itertools import pairwise
 from math import isclose
 
 import pytest
-from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import square_law
-from briefgen.calc.speeds import speed
-from briefgen.calc.wind import on_runway
-from briefgen.figures import work
-from briefgen.handbook.chart import DistanceChart
-from briefgen.handbook.notes import Note
-from briefgen.model.aircraft import SpeedByWeight
-from briefgen.model.policy import NO_POLICY
-from briefgen.model.weather import Wind
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from modelled import (
@@ -41,6 +31,17 @@ from modelled import (
     temperatures,
     weights,
 )
+
+from briefgen.calc.atmosphere import true_airspeed
+from briefgen.calc.distance import square_law
+from briefgen.calc.speeds import speed
+from briefgen.calc.wind import on_runway
+from briefgen.figures import work
+from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.notes import Note
+from briefgen.model.aircraft import SpeedByWeight
+from briefgen.model.policy import NO_POLICY
+from briefgen.model.weather import Wind
 
 NEAR = 1e-6
 CHARTS = (TAKEOFF, *LANDING["table"])

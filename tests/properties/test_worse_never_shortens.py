@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import pytest
-from briefgen.calc.distance import Scene
 from hypothesis import given
 from hypothesis import strategies as st
 from modelled import (
@@ -31,6 +30,8 @@ from modelled import (
     temperatures,
     weights,
 )
+
+from briefgen.calc.distance import Scene
 
 NEAR = 1e-6  # ft: the last bits of a float
 

@@ -9,6 +9,8 @@ govern.
 from __future__ import annotations
 
 import pytest
+from printed import CALM, headwind, place, touchdown
+
 from briefgen.calc.landing import Landing, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.figures import Source
@@ -19,7 +21,6 @@ from briefgen.items import item
 from briefgen.model.aircraft import Aircraft, Handbook, Limit, SpeedByWeight
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.weather import Wind
-from printed import CALM, headwind, place, touchdown
 
 PAGE = Source("invented page")
 NOTES = (

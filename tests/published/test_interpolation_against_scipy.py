@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
+from scipy.interpolate import RegularGridInterpolator
+
 from briefgen.figures import work
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.table import Axis, Grid
-from numpy.typing import NDArray
-from scipy.interpolate import RegularGridInterpolator
 
 POINTS = 2000
 AXES = {

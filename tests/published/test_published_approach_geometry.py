@@ -6,6 +6,7 @@ Source: G-1 and G-2, computed: 50 ft divided by the tangent of the approach angl
 from __future__ import annotations
 
 import pytest
+
 from briefgen.calc.runway import available
 from briefgen.model.policy import Policy
 from briefgen.model.strip import End, Obstacle, Runway, Strip

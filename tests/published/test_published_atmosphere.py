@@ -10,6 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from ambiance import Atmosphere
+from fluids.atmosphere import ATMOSPHERE_1976
+
 from briefgen.calc.atmosphere import (
     density_altitude,
     density_ratio,
@@ -19,7 +21,6 @@ from briefgen.calc.atmosphere import (
     true_airspeed,
 )
 from briefgen.units import FT_PER_M, HPA_PER_INHG, parse
-from fluids.atmosphere import ATMOSPHERE_1976
 
 THOUSANDS = range(0, 10_001, 1000)
 

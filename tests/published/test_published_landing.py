@@ -11,6 +11,8 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
+from printed import CALM, FIG_11_32, factor, headwind, place, read_airplane, touchdown
+
 from briefgen.calc.atmosphere import standard_temperature
 from briefgen.calc.decision import HALF_WAY, TOO_FAR, GoAround, go_around
 from briefgen.calc.landing import Landing, set_up
@@ -19,7 +21,6 @@ from briefgen.items import State, item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.weather import Wind
-from printed import CALM, FIG_11_32, factor, headwind, place, read_airplane, touchdown
 
 # read totals; second-hand ground rolls but for 520, which is from memory
 FIG_11_32_ROWS = {0: (445, 1075), 2500: (470, 1135), 5000: (495, 1195), 7500: (520, 1255)}

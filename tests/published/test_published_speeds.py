@@ -8,10 +8,11 @@ from __future__ import annotations
 from math import sqrt
 
 import pytest
+from printed import FIG_11_24, read_airplane
+
 from briefgen.calc.speeds import find, gust_additive, speed
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.weather import Wind
-from printed import FIG_11_24, read_airplane
 
 # V-2: Fig. 11-24, read: weight [lb], liftoff and 50-ft speed [kt indicated]; and what the root of the weight gives.
 FIG_11_24_SPEEDS = [(2400, 51, 56, 51.0, 56.0), (2200, 49, 54, 48.8, 53.6), (2000, 46, 51, 46.6, 51.1)]

@@ -13,6 +13,8 @@ from math import log
 from pathlib import Path
 
 import pytest
+from printed import CALM, FIG_11_24, headwind, place, read_airplane
+
 from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.distance import square_law
 from briefgen.calc.takeoff import Takeoff, takeoff
@@ -22,7 +24,6 @@ from briefgen.files.read_policy import read_policy
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.weather import Wind
-from printed import CALM, FIG_11_24, headwind, place, read_airplane
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 Pair = tuple[float, float] | None

@@ -8,6 +8,7 @@ rule of half the headwind and one and a half times the tailwind (CAT.POL.A) is n
 from __future__ import annotations
 
 import pytest
+
 from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.model.weather import Wind
 

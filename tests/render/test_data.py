@@ -6,11 +6,12 @@ import json
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
+
 from briefgen.pipeline import brief_of
 from briefgen.render.data import to_json
 from briefgen.resources import folder
 from briefgen.units import down, up
-from jsonschema import Draft202012Validator
 
 
 @pytest.fixture(scope="module")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
-from briefgen.plans import Place, Sketch, Span
-from briefgen.render.drawings import LETTER, MARGIN, WIDTH, Label, lay_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from briefgen.plans import Place, Sketch, Span
+from briefgen.render.drawings import LETTER, MARGIN, WIDTH, Label, lay_out
 
 
 def sketch(length_ft: float, places: list[Place], spans: list[Span] | None = None) -> Sketch:

@@ -11,6 +11,7 @@ from difflib import unified_diff
 from pathlib import Path
 
 import pytest
+
 from briefgen.pipeline import brief_of
 from briefgen.render.sheet import to_html
 

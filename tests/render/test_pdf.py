@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from briefgen.cli import main
 from briefgen.errors import CannotPrint
 from briefgen.render import pdf

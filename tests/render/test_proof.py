@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+
 from briefgen.brief import Brief, Caution
 from briefgen.errors import CannotPrint
 from briefgen.pipeline import brief_of

@@ -8,6 +8,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+
 from briefgen.brief import Brief
 from briefgen.pipeline import brief_of
 from briefgen.render.sheet import to_html

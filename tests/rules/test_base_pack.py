@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+
 from briefgen.pipeline import brief_of
 
 # What the example raises, by hand: flaps-up need 1,295 ft on 1,120 ft of grass; window 120 ft of a 200-ft zone;

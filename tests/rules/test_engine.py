@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
+
 from briefgen.files.document import read
 from briefgen.pipeline import brief_of
 from briefgen.resources import folder
 from briefgen.rules.engine import KEYWORDS, PACKS, Rule, fact, holds, load, matches, raise_cautions
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from jsonschema import Draft202012Validator
 
 PACK_FILES = sorted(PACKS.glob("*.yaml"))
 RULES = [rule for file in PACK_FILES for rule in load(file)]
