@@ -37,7 +37,7 @@ bench: $(VENV)/.development
 	$(BIN)/python tests/benchmarks/run.py
 
 golden: $(VENV)/.development
-	$(BIN)/python -m pytest tests/render --update-golden -q
+	$(BIN)/python -m pytest tests/render tests/test_facts.py --update-golden -q
 	$(BIN)/python tests/render/picture.py
 
 $(VENV)/.python:

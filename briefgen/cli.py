@@ -164,6 +164,15 @@ def _explain(options: argparse.Namespace) -> int:
     return _status(brief.items, options.fail_on)
 
 
+def _facts(options: argparse.Namespace) -> int:
+    from briefgen.facts import flat
+    from briefgen.render.text import fact_lines
+
+    brief = brief_of(Path(options.trip), options.trip)
+    print(fact_lines(flat(brief.facts)), end="")
+    return _status(brief.items, options.fail_on)
+
+
 def _colour() -> bool:
     """Say whether headings may stand out: on a terminal that is not dumb, unless NO_COLOR is set."""
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
@@ -208,6 +217,11 @@ COMMANDS = {
     ),
     "build": (_build, "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE."),
     "explain": (_explain, "print the working", "Print the working of every figure, or of one item, step by step."),
+    "facts": (
+        _facts,
+        "print what rules may ask about",
+        "Print every fact that a rule may ask about, and its value here.",
+    ),
     "new": (
         _new,
         "make a folder to start from",

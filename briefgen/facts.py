@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from briefgen.calc.decision import GoAround
@@ -15,7 +16,7 @@ from briefgen.units import down, up
 
 
 def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, Any]:
-    """Return the facts of a worked trip. A fact that could not be worked is None."""
+    """Return the facts of a worked trip, those of `fact_list`. A fact that could not be worked is None."""
     most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
     shown = trip.aircraft.demonstrated_crosswind_kt
     return {
@@ -47,7 +48,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "demonstrated_kt": shown.value if shown else None,
             "demonstrated_share": most_kt / shown.value if shown else None,
         },
-        "items": {item.id.replace("-", "_"): item.state.value for item in items},
+        "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
     }
 
 
@@ -114,3 +115,12 @@ def _up(figure: Figure, step: float) -> float | None:
 
 def _down(figure: Figure, step: float) -> float | None:
     return None if figure.value is None else down(figure.value, step)
+
+
+def flat(facts: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
+    """Return facts by their dotted paths."""
+    found: dict[str, Any] = {}
+    for name, value in facts.items():
+        path = f"{prefix}{name}"
+        found |= flat(value, f"{path}.") if isinstance(value, Mapping) else {path: value}
+    return found

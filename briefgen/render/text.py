@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import json
+from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
+from typing import Any
 
 from briefgen.brief import Brief
 from briefgen.figures import Figure
@@ -115,3 +117,8 @@ def _figure(figure: Figure) -> Iterator[str]:
         yield from wrap(line, WIDTH, initial_indent="    ", subsequent_indent="        ")
     if figure.value is None:
         yield f"    not shown: {figure.reason}"
+
+
+def fact_lines(facts: Mapping[str, Any]) -> str:
+    """Return facts as lines of a path and a value, as JSON writes it."""
+    return "".join(f"{path}: {json.dumps(value, ensure_ascii=False)}\n" for path, value in facts.items())

@@ -1,0 +1,128 @@
+"""Every fact that a rule may ask about: its kind, whether it can be missing, and what it says.
+
+The list is a promise: `facts.facts_of` gives exactly these. `schemas/facts.md` is made from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import NamedTuple
+
+NUMBER, TEXT, YES_NO = "number", "string", "boolean"
+
+
+class Fact(NamedTuple):
+    """One fact. A number's unit is what its name ends in. `maybe`: null where it was not given or not worked."""
+
+    kind: str
+    words: str
+    maybe: bool = False
+
+
+_STATE = "state of the item: meets policy, under policy, short, not shown"
+
+_PLACE = {
+    "name": Fact(TEXT, "the field and the runway"),
+    "surface": Fact(TEXT, "paved, grass or gravel"),
+    "state": Fact(TEXT, "dry, wet or snow"),
+    "soft": Fact(YES_NO, "the ground gives under the wheels"),
+    "temperature_degC": Fact(NUMBER, "outside air temperature"),
+    "density_altitude_ft": Fact(NUMBER, "density altitude, dry air", True),
+    "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation"),
+    "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down"),
+    "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up"),
+    "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up"),
+    "gust_kt": Fact(NUMBER, "gust factor: gust less steady wind"),
+    "upslope_percent": Fact(NUMBER, "slope, up in the direction of use; down is negative"),
+    "beyond": Fact(TEXT, "what lies past the far end", True),
+    "displaced_ft": Fact(NUMBER, "how far in the landing threshold is"),
+    "approach_obstacles": Fact(NUMBER, "obstacles off the near end"),
+    "departure_obstacles": Fact(NUMBER, "obstacles off the far end"),
+    "go_around_possible": Fact(YES_NO, "false where the strip says that a landing cannot be broken off"),
+}
+
+_LANDING = {
+    "need_ft": Fact(NUMBER, "landing need, unfactored", True),
+    "from_50_ft": Fact(NUMBER, "the handbook's distance from 50 ft, corrected", True),
+    "roll_ft": Fact(NUMBER, "ground roll, corrected", True),
+    "allowance_ft": Fact(NUMBER, "touchdown allowance", True),
+    "estimate": Fact(YES_NO, "the need is an estimate"),
+    "edge_used": Fact(YES_NO, "an outermost figure of the table was used as it stands"),
+    "approach_kt": Fact(NUMBER, "approach speed to fly, gusts and the pilot's own counted", True),
+    "go_around_ft": Fact(NUMBER, "go-around point from the landing threshold", True),
+    "go_around_reason": Fact(TEXT, "why there is no go-around point", True),
+    "mark": Fact(TEXT, "the last mark between the aim point and the go-around point", True),
+    "window_ft": Fact(NUMBER, "from the aim point to where the go-around point will be used", True),
+    "zone_ft": Fact(NUMBER, "the pilot's own touchdown zone, past the aim point", True),
+    "window_short_ft": Fact(NUMBER, "by how much the window is narrower than the zone", True),
+}
+
+_GROUPS: dict[str, dict[str, Fact]] = {
+    "policy": {"loaded": Fact(YES_NO, "the trip names a policy")},
+    "departure": _PLACE,
+    "arrival": _PLACE,
+    "takeoff": {
+        "weight_share": Fact(NUMBER, "takeoff weight as a share of the maximum"),
+        "roll_ft": Fact(NUMBER, "ground roll, corrected", True),
+        "over_50_ft": Fact(NUMBER, "distance over 50 ft, corrected", True),
+        "edge_used": Fact(YES_NO, "an outermost figure of the table was used as it stands"),
+        "abort_ft": Fact(NUMBER, "abort point from the start of the takeoff run", True),
+        "stopping_worked": Fact(YES_NO, "the last stopping point could be worked"),
+    },
+    "landing": {
+        "planned_flaps": Fact(TEXT, "the planned flap setting"),
+        "planned_without_data": Fact(YES_NO, "the planned setting has no table: flaps-up figures stand in"),
+        "partial_without_data": Fact(YES_NO, "the partial setting has no table: flaps-up figures stand in"),
+    },
+    "landing.planned": _LANDING,
+    "landing.flaps_up": {**_LANDING, "increase_ft": Fact(NUMBER, "what flaps up needs more than as planned", True)},
+    "landing.partial": {
+        "given": Fact(YES_NO, "the trip names a partial setting"),
+        "flaps": Fact(TEXT, "the partial setting, empty where none is named"),
+    },
+    "gusts": {
+        "additive_kt": Fact(NUMBER, "speed added for gusts on the approach"),
+        "cost_ft": Fact(NUMBER, "what the speed above the table's costs in ground roll", True),
+    },
+    "crosswind": {
+        "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing"),
+        "demonstrated_kt": Fact(NUMBER, "maximum demonstrated", True),
+        "demonstrated_share": Fact(NUMBER, "the greater crosswind as a share of the demonstrated", True),
+    },
+    "items": {
+        "takeoff_weight": Fact(TEXT, _STATE),
+        "takeoff_roll": Fact(TEXT, _STATE),
+        "takeoff_50": Fact(TEXT, _STATE),
+        "takeoff_crosswind": Fact(TEXT, _STATE),
+        "landing_back": Fact(TEXT, _STATE),
+        "landing_weight": Fact(TEXT, _STATE),
+        "landing": Fact(TEXT, _STATE),
+        "landing_flaps_up": Fact(TEXT, _STATE),
+        "landing_partial": Fact(TEXT, _STATE, True),
+        "landing_crosswind": Fact(TEXT, _STATE),
+    },
+}
+
+FACTS: Mapping[str, Fact] = MappingProxyType(
+    {f"{group}.{name}": fact for group, names in _GROUPS.items() for name, fact in names.items()}
+)
+
+
+def page() -> str:
+    """Return the reference page of all facts."""
+    lines = [
+        "# The facts that rules may ask about",
+        "",
+        "Made from `briefgen/fact_list.py` by `make golden`; do not edit. `briefgen facts TRIP` prints the values.",
+        "",
+        "A rule names a fact by its path. A number's unit is what its name ends in; values are those printed, rounded",
+        "the safe way. A fact marked 'or null' is null where it was not given or could not be worked.",
+    ]
+    for group, names in _GROUPS.items():
+        lines += ["", f"## {group}", "", "| fact | kind | what it says |", "| --- | --- | --- |"]
+        lines += [
+            f"| `{group}.{name}` | {fact.kind}{' or null' if fact.maybe else ''} | {fact.words} |"
+            for name, fact in names.items()
+        ]
+    return "\n".join(lines) + "\n"
