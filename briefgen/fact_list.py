@@ -116,7 +116,7 @@ def page() -> str:
         "",
         "Made from `briefgen/fact_list.py` by `make golden`; do not edit. `briefgen facts TRIP` prints the values.",
         "",
-        "A rule names a fact by its path. A number's unit is what its name ends in; values are as they are printed,",
+        "A rule names a fact by its path. A number's unit is what its name ends in; values are those printed,",
         "rounded the safe way. A fact marked 'or null' is null where it was not given or could not be worked.",
     ]
     for group, names in _GROUPS.items():
