@@ -39,6 +39,7 @@ _PLACE = {
     "displaced_ft": Fact(NUMBER, "how far in the landing threshold is"),
     "approach_obstacles": Fact(NUMBER, "obstacles off the near end"),
     "departure_obstacles": Fact(NUMBER, "obstacles off the far end"),
+    "obstacle_shift_ft": Fact(NUMBER, "how far past the threshold an approach obstacle puts the 50-ft point"),
     "go_around_possible": Fact(YES_NO, "false where the strip says that a landing cannot be broken off"),
 }
 
@@ -72,6 +73,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "landing": {
         "planned_flaps": Fact(TEXT, "the planned flap setting"),
+        "extra_kt": Fact(NUMBER, "speed that the pilot adds to the approach by choice"),
         "planned_without_data": Fact(YES_NO, "the planned setting has no table: flaps-up figures stand in"),
         "partial_without_data": Fact(YES_NO, "the partial setting has no table: flaps-up figures stand in"),
     },

@@ -41,6 +41,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "partial_without_data": flight.partial is not None and flight.partial.need is flight.flaps_up.need,
             "planned_without_data": flight.planned.need is flight.flaps_up.need,
             "planned_flaps": trip.arrival.flaps,
+            "extra_kt": up(trip.arrival.extra_speed_kt),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": {
@@ -71,6 +72,7 @@ def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:
         "displaced_ft": up(use.end.displaced_ft, 5),
         "approach_obstacles": len(use.end.obstacles),
         "departure_obstacles": len(use.opposite.obstacles),
+        "obstacle_shift_ft": up(there.have.begins_ft, 5),
         "go_around_possible": use.end.go_around,
     }
 

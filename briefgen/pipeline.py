@@ -73,9 +73,10 @@ def work(trip: Trip) -> Brief:
 
 def caution(brief: Brief) -> Brief:
     """Return a Brief with the cautions that the rules raise on its facts."""
-    from briefgen.rules.engine import PACKS, load, raise_cautions
+    from briefgen.rules.engine import PACKS, raise_cautions
+    from briefgen.rules.pack import read_pack
 
-    return replace(brief, cautions=raise_cautions(load(PACKS / "base.yaml"), brief.facts))
+    return replace(brief, cautions=raise_cautions(read_pack(PACKS / "base.yaml", "base.yaml"), brief.facts))
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:

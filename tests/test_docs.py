@@ -9,7 +9,8 @@ import pytest
 
 from briefgen.cli import COMMANDS, FAIL_ON, KINDS
 from briefgen.pipeline import check
-from briefgen.rules.engine import PACKS, load
+from briefgen.rules.engine import PACKS
+from briefgen.rules.pack import read_pack
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -28,7 +29,7 @@ def test_every_item_is_in_the_readme(example: Path) -> None:
 
 
 def test_every_rule_is_in_the_readme_and_no_other() -> None:
-    rules = {rule.id for file in PACKS.glob("*.yaml") for rule in load(file)}
+    rules = {rule.id for file in PACKS.glob("*.yaml") for rule in read_pack(file, file.name)}
     table = README[README.index("## The cautions") : README.index("## What it does not do yet")]
     documented = {
         name for row in re.findall(r"^\| (`.*?) \|", table, re.MULTILINE) for name in re.findall(r"`([^`]+)`", row)

@@ -67,8 +67,9 @@ def _inlined(schema: Any, shared: Mapping[str, Any]) -> Any:
         return [_inlined(each, shared) for each in schema]
     if not isinstance(schema, dict):
         return schema
-    if "$ref" in schema:
-        form = _inlined(shared[schema["$ref"].rpartition("/")[2]], shared)
+    name = schema.get("$ref", "").rpartition("/")[2]
+    if name in shared:  # else one of the schema's own, which may refer to itself
+        form = _inlined(shared[name], shared)
         return {**form, "here": schema["examples"]} if "examples" in schema else form
     return {key: _inlined(value, shared) for key, value in schema.items()}
 

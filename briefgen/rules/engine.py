@@ -11,13 +11,15 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from briefgen.brief import Caution
-from briefgen.files.document import read
 
 SEVERITIES = ("serious", "watch", "note")
 PACKS = Path(__file__).resolve().parent / "packs"
+
+
+IN_TEXT = re.compile(r"\{([^{}]*)\}")  # a fact's path, in braces
 
 
 def _number(value: Any) -> bool:
@@ -46,6 +48,13 @@ def _same(value: Any, wanted: Any) -> bool:
     return isinstance(value, bool) == isinstance(wanted, bool) and bool(value == wanted)
 
 
+class Case(NamedTuple):
+    """Facts by their paths, and whether the rule fires with them."""
+
+    fires: bool
+    facts: Mapping[str, Any]
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One rule: when the facts meet `when`, say `text`. `source` is its citation."""
@@ -55,19 +64,8 @@ class Rule:
     when: Mapping[str, Any]
     text: str
     source: str
-
-
-def load(path: Path) -> tuple[Rule, ...]:
-    """Return the rules of a pack file, in its order."""
-    return tuple(
-        Rule(each["id"], each["severity"], each["when"], each["text"], _citation(each["citation"]))
-        for each in read(path, path.name).value["rules"]
-    )
-
-
-def _citation(entry: Mapping[str, str]) -> str:
-    known = entry["known"]
-    return entry["source"] if known == "read" else f"{entry['source']}, {known.removeprefix('common practice, ')}"
+    checked: str = ""
+    cases: tuple[Case, ...] = ()
 
 
 def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:
@@ -122,4 +120,4 @@ def _said(text: str, facts: Mapping[str, Any]) -> str:
         number = f"{value:,.2f}".rstrip("0").rstrip(".")
         return number + _UNITS.get(found[1].rpartition("_")[2], "")
 
-    return re.sub(r"\{([a-z0-9_.]+)\}", put, text)
+    return IN_TEXT.sub(put, text)

@@ -16,10 +16,11 @@ from jsonschema import Draft202012Validator
 from briefgen.files.document import read
 from briefgen.pipeline import brief_of
 from briefgen.resources import folder
-from briefgen.rules.engine import KEYWORDS, PACKS, Rule, fact, holds, load, matches, raise_cautions
+from briefgen.rules.engine import KEYWORDS, PACKS, Rule, fact, holds, matches, raise_cautions
+from briefgen.rules.pack import read_pack
 
 PACK_FILES = sorted(PACKS.glob("*.yaml"))
-RULES = [rule for file in PACK_FILES for rule in load(file)]
+RULES = [rule for file in PACK_FILES for rule in read_pack(file, file.name)]
 
 values = st.one_of(
     st.none(),

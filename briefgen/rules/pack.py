@@ -1,0 +1,140 @@
+"""Read a pack of rules: by its schema, on facts that exist, in conditions that can be met, with cases that hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from briefgen.errors import InputFault
+from briefgen.fact_list import FACTS, NUMBER, TEXT, Fact
+from briefgen.files.document import read
+from briefgen.files.entry import Entry, opened
+from briefgen.rules.engine import IN_TEXT, Case, Rule, holds
+
+_BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
+
+
+def read_pack(path: Path, name: str) -> tuple[Rule, ...]:
+    """Return the rules of a pack file, in its order.
+
+    Raises
+    ------
+    InputFault : every fault of the file, each with its line and column.
+    """
+    root = opened(read(path, name), "rules")
+    faults = root.faults
+    rules = faults.parts(root.items("rules"), _rule)
+    ids = [rule.id for rule in rules]
+    for entry in root.items("rules"):
+        found = entry.get("id")
+        if found and ids.count(str(found.value)) > 1:
+            found.fault(f"the rule '{found.value}' stands twice")
+    if faults.problems:
+        raise InputFault(faults.problems)
+    return rules
+
+
+def _rule(entry: Entry) -> Rule:
+    before = len(entry.faults.problems)
+    for leaf in leaves(entry["when"]):
+        _can_match(leaf)
+    for name in IN_TEXT.findall(str(entry["text"].value)):
+        _known(entry["text"], name, "the text")
+    cases = tuple(_case(each) for each in entry["cases"].each())
+    citation = entry["citation"]
+    rule = Rule(
+        id=entry.text("id"),
+        severity=entry.text("severity"),
+        when=entry["when"].value,
+        text=entry.text("text"),
+        source=_cited(citation.text("source"), citation.text("known")),
+        checked=citation.text("checked"),
+        cases=cases,
+    )
+    if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
+        _run(entry, rule)
+    return rule
+
+
+def _cited(source: str, known: str) -> str:
+    return source if known == "read" else f"{source}, {known.removeprefix('common practice, ')}"
+
+
+def leaves(condition: Entry) -> Iterator[Entry]:
+    """Return the parts of a condition that ask about one fact."""
+    if condition.get("fact"):
+        yield condition
+    for key in ("all", "any"):
+        for each in condition.items(key):
+            yield from leaves(each)
+    negated = condition.get("not")
+    if negated:
+        yield from leaves(negated)
+
+
+def _known(entry: Entry, path: str, where: str) -> Fact | None:
+    """Return a fact of the list; None, with the fault noted, if there is none of that name."""
+    fact = FACTS.get(path)
+    if fact is None:
+        near = get_close_matches(path, FACTS, 1, 0.6)
+        hint = f"did you mean '{near[0]}'?" if near else "`briefgen facts TRIP` lists them"
+        entry.fault(f"{where} names an unknown fact, '{path}'", hint)
+    return fact
+
+
+def _can_match(leaf: Entry) -> None:
+    """Note a fault where a fragment can never match its fact's kind of value."""
+    fact = _known(leaf["fact"], str(leaf["fact"].value), "the condition")
+    if fact is None:
+        return
+    kind = f"{fact.kind} or null" if fact.maybe else fact.kind
+    fragment = leaf["is"]
+    for keyword, wanted in fragment.value.items():
+        values = wanted if keyword == "enum" else [wanted] if keyword == "const" else []
+        never = (keyword in _BOUNDS and fact.kind != NUMBER) or (
+            values and not any(_of_kind(v, fact) for v in values)
+        )
+        if keyword == "type":
+            never = wanted != fact.kind and not (wanted == "null" and fact.maybe)
+        if never:
+            fragment[keyword].fault(f"this can never match: '{leaf['fact'].value}' is {kind}")
+
+
+def _of_kind(value: Any, fact: Fact) -> bool:
+    if value is None:
+        return fact.maybe
+    if fact.kind == NUMBER:
+        return isinstance(value, int | float) and not isinstance(value, bool)
+    return isinstance(value, str if fact.kind == TEXT else bool)
+
+
+def _case(entry: Entry) -> Case:
+    facts = entry["facts"]
+    for path in facts.value:
+        fact = _known(facts[path], path, "the case")
+        if fact and facts.value[path] is not None and not _of_kind(facts.value[path], fact):
+            facts[path].fault(f"the fact '{path}' is a {fact.kind}, which {facts.value[path]!r} is not")
+    return Case(bool(entry["fires"].value), facts.value)
+
+
+def _run(entry: Entry, rule: Rule) -> None:
+    """Note a fault at every case that does not hold, and where all fire or none does."""
+    for place, case in zip(entry["cases"].each(), rule.cases, strict=True):
+        if holds(rule.when, case_facts(case.facts)) != case.fires:
+            place.fault("with these facts the rule " + ("is quiet" if case.fires else "fires"), "see 'fires'")
+    if len({case.fires for case in rule.cases}) < 2:
+        entry["cases"].fault("a rule needs a case in which it fires and one in which it is quiet")
+
+
+def case_facts(named: Mapping[str, Any]) -> dict[str, Any]:
+    """Return all facts, as nested groups: those named with their values, every other one null."""
+    facts: dict[str, Any] = {}
+    for path in FACTS:
+        *groups, name = path.split(".")
+        group = facts
+        for each in groups:
+            group = group.setdefault(each, {})
+        group[name] = named.get(path)
+    return facts
