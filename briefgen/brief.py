@@ -129,9 +129,9 @@ def _rework(trip: Trip) -> tuple[str, ...]:
     weights = {"takeoff": trip.departure.weight_lb, "landing": trip.arrival.weight_lb}
     return (
         f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
-        "over " + ", ".join(f"{number:.0f} °C at the {name}" for name, number in warmest.items()),
-        f"wind {rework.wind_kt:g} kt other than given",
-        *(f"{name} over {down(weight_lb + rework.heavier_lb):,.0f} lb" for name, weight_lb in weights.items()),
+        "over " + ", ".join(f"{number:.0f}\u00a0°C at the {name}" for name, number in warmest.items()),
+        f"wind {rework.wind_kt:g}\u00a0kt other than given",
+        *(f"{name} over {down(weight_lb + rework.heavier_lb):,.0f}\u00a0lb" for name, weight_lb in weights.items()),
     )
 
 

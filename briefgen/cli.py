@@ -81,6 +81,10 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "new":
         command.add_argument("folder", metavar="DIR", type=Path, help="folder to make; must not exist, or be empty")
         return
+    if name == "rules":
+        command.add_argument("--why", metavar="ID", help="say why one rule fires on a trip, or does not")
+        command.add_argument("trip", metavar="TRIP", nargs="?", help="the trip file, with --why")
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
@@ -150,16 +154,12 @@ def _write(target: Path, content: bytes) -> None:
 
 
 def _explain(options: argparse.Namespace) -> int:
-    from difflib import get_close_matches
-
     from briefgen.render.text import working
 
     brief = brief_of(Path(options.trip), options.trip)
     ids = [item.id for item in brief.items]
     if options.item and options.item not in ids:
-        near = get_close_matches(options.item, ids, 1, 0.4)
-        hint = f"did you mean '{near[0]}'?" if near else f"the items are {', '.join(ids)}"
-        raise InputFault([Problem("briefgen explain", 0, 0, f"there is no item '{options.item}'", hint)])
+        raise InputFault([_no_such("explain", "item", options.item, ids)])
     print(working(brief, options.item, colour=_colour()), end="")
     return _status(brief.items, options.fail_on)
 
@@ -171,6 +171,37 @@ def _facts(options: argparse.Namespace) -> int:
     brief = brief_of(Path(options.trip), options.trip)
     print(fact_lines(flat(brief.facts)), end="")
     return _status(brief.items, options.fail_on)
+
+
+def _rules(options: argparse.Namespace) -> int:
+    from briefgen.render.text import rule_lines, why_lines
+    from briefgen.rules.engine import PACKS
+    from briefgen.rules.pack import read_pack
+
+    packs = {path.stem: read_pack(path, path.name) for path in sorted(PACKS.glob("*.yaml"))}
+    if options.why is None:
+        if options.trip:
+            raise InputFault([Problem("briefgen rules", 0, 0, "a TRIP goes with --why ID")])
+        print(rule_lines(packs), end="")
+        return 0
+    rules = {rule.id: rule for pack in packs.values() for rule in pack}
+    if options.why not in rules:
+        raise InputFault([_no_such("rules", "rule", options.why, rules)])
+    if not options.trip:
+        raise InputFault([Problem("briefgen rules", 0, 0, "--why ID needs a TRIP to look at")])
+    brief = brief_of(Path(options.trip), options.trip)
+    print(why_lines(rules[options.why], brief.facts), end="")
+    return 0
+
+
+def _no_such(command: str, kind: str, name: str, known: Iterable[str]) -> Problem:
+    """Return the problem of a name that does not exist, with the one that may have been meant."""
+    from difflib import get_close_matches
+
+    known = list(known)
+    near = get_close_matches(name, known, 1, 0.4)
+    hint = f"did you mean '{near[0]}'?" if near else f"the {kind}s are {', '.join(known)}"
+    return Problem(f"briefgen {command}", 0, 0, f"there is no {kind} '{name}'", hint)
 
 
 def _colour() -> bool:
@@ -221,6 +252,11 @@ COMMANDS = {
         _facts,
         "print what rules may ask about",
         "Print every fact that a rule may ask about, and its value here.",
+    ),
+    "rules": (
+        _rules,
+        "list the rules behind the cautions",
+        "List the packs and their rules, each with its citation; or say why one fires on a trip.",
     ),
     "new": (
         _new,

@@ -189,3 +189,58 @@ def test_an_unwritable_target_ends_plainly(example: Path, capsys: Captured) -> N
 
 def test_a_wrong_command_ends_with_status_2() -> None:
     assert run("chek").returncode == 2
+
+
+def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
+    from briefgen.rules.engine import PACKS
+    from briefgen.rules.pack import read_pack
+
+    assert main(["rules"]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    for rule in read_pack(PACKS / "base.yaml", "base.yaml"):
+        assert f"{rule.id} ({rule.severity})" in text
+        assert f"[{rule.source}; checked {rule.checked}]" in text
+
+
+@pytest.mark.parametrize(
+    ("rule", "expected"),
+    [
+        (
+            "gusts",
+            [
+                "gusts fires: ",
+                "all of these: holds",
+                "gusts.additive_kt is 2; wanted: exclusiveMinimum 0: holds",
+                'gusts.cost_ft is 40; wanted: type "number": holds',
+            ],
+        ),
+        (
+            "flaps-up-increase",
+            [
+                "does not fire",
+                "not this: does not hold",
+                'items.landing_flaps_up is "short"; wanted: const "short": holds',
+            ],
+        ),
+        ("takeoff-short", ["does not fire", "any of these: does not hold"]),
+    ],
+)
+def test_rules_says_why(example: Path, capsys: Captured, rule: str, expected: list[str]) -> None:
+    """The example has a gust factor of 4 kt, half of which is added, and is short with the flaps up."""
+    assert main(["rules", "--why", rule, str(example)]) == 0
+    text = capsys.readouterr().out
+    for words in expected:
+        assert words in text
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (["--why", "gust", "TRIP"], "there is no rule 'gust'; did you mean 'gusts'?"),
+        (["--why", "gusts"], "--why ID needs a TRIP to look at"),
+        (["TRIP"], "a TRIP goes with --why ID"),
+    ],
+)
+def test_rules_asked_wrongly_ends_plainly(example: Path, capsys: Captured, words: list[str], expected: str) -> None:
+    assert main(["rules", *(str(example) if word == "TRIP" else word for word in words)]) == 2
+    assert expected in capsys.readouterr().err

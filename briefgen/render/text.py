@@ -13,6 +13,7 @@ from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.plans import Point, Reading
 from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, told
+from briefgen.rules.engine import Rule, holds, reasons
 
 WIDTH = 88
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
@@ -59,7 +60,8 @@ def _lines(brief: Brief) -> Iterator[str]:
 
 
 def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
-    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=first if later is None else later)
+    after_first = first if later is None else later
+    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=after_first, break_on_hyphens=False)
 
 
 def _row(item: Item) -> str:
@@ -122,3 +124,22 @@ def _figure(figure: Figure) -> Iterator[str]:
 def fact_lines(facts: Mapping[str, Any]) -> str:
     """Return facts as lines of a path and a value, as JSON writes it."""
     return "".join(f"{path}: {json.dumps(value, ensure_ascii=False)}\n" for path, value in facts.items())
+
+
+def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
+    """Return the packs, each with its rules: id, severity, text, citation and the date it was last checked."""
+    lines = []
+    for name, rules in packs.items():
+        lines += [f"pack {name}: {len(rules)} rules", ""]
+        for rule in rules:
+            lines.append(f"  {rule.id} ({rule.severity})")
+            lines += _wrapped(rule.text, "    ")
+            lines += [*_wrapped(f"[{rule.source}; checked {rule.checked}]", "    "), ""]
+    return "\n".join(lines) + "\n"
+
+
+def why_lines(rule: Rule, facts: Mapping[str, Any]) -> str:
+    """Return whether a rule fires on the facts of a trip, and what it looked at."""
+    verdict = "fires" if holds(rule.when, facts) else "does not fire"
+    looked_at = [f"  {line}" for line in reasons(rule.when, facts)]
+    return "\n".join([f"{rule.id} {verdict}: {rule.text}", *looked_at, f"  [{rule.source}]"]) + "\n"

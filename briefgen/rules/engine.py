@@ -7,6 +7,7 @@ Schema 2020-12 says they mean; a fact that could not be worked is null and match
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
@@ -89,6 +90,21 @@ def holds(condition: Mapping[str, Any], facts: Mapping[str, Any]) -> bool:
         return not holds(condition["not"], facts)
     value = fact(condition["fact"], facts)
     return matches(value, condition["is"])
+
+
+def reasons(condition: Mapping[str, Any], facts: Mapping[str, Any], depth: int = 0) -> list[str]:
+    """Return why a condition holds or does not, a line for each of its parts, indented as they are joined."""
+    verdict = "holds" if holds(condition, facts) else "does not hold"
+    indent = "  " * depth
+    if "fact" in condition:
+        wanted = ", ".join(f"{keyword} {json.dumps(value)}" for keyword, value in condition["is"].items())
+        value = json.dumps(fact(condition["fact"], facts), ensure_ascii=False)
+        return [f"{indent}{condition['fact']} is {value}; wanted: {wanted}: {verdict}"]
+    for joint in ("all", "any"):
+        if joint in condition:
+            parts = [line for part in condition[joint] for line in reasons(part, facts, depth + 1)]
+            return [f"{indent}{joint} of these: {verdict}", *parts]
+    return [f"{indent}not this: {verdict}", *reasons(condition["not"], facts, depth + 1)]
 
 
 def matches(value: Any, fragment: Mapping[str, Any]) -> bool:

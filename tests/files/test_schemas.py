@@ -96,7 +96,7 @@ def test_every_field_at_every_level_has_a_title_a_description_and_an_example() -
 def test_every_group_of_keys_refuses_unknown_ones() -> None:
     """Those of strangers' files.
 
-    A rule's condition is one of several forms, closed one by one; a case's facts are checked by name as they are read.
+    A rule's condition is one of several forms, closed one by one; a case's facts are checked by name when read.
     """
     apart = ("/rules[0]/when", "/rules[0]/cases[0]/facts")
     groups = [each for each in fields() if each[2].get("type") == "object" and each[1] not in apart]
