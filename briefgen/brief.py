@@ -13,6 +13,7 @@ from briefgen.figures import Figure
 from briefgen.items import Item, State, required_items, tally
 from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
+from briefgen.standard import Ruling, rulings
 from briefgen.units import down
 
 STANDING = (
@@ -72,6 +73,7 @@ class Brief:
     compared: tuple[Compared, ...]
     sections: tuple[Section, ...]
     facts: Mapping[str, Any]
+    standard: tuple[Ruling, ...] = ()
     cautions: tuple[Caution, ...] = ()
     standing: tuple[str, ...] = STANDING
 
@@ -110,6 +112,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         compared=_compared(trip, flight),
         sections=_sections(flight, items),
         facts=facts_of(trip, flight, items),
+        standard=rulings(trip.policy),
     )
 
 

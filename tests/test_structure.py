@@ -19,7 +19,7 @@ LAYERS = [
     {"briefgen.model"},
     {"briefgen.files", "briefgen.calc"},
     {"briefgen.items"},
-    {"briefgen.plans", "briefgen.facts"},
+    {"briefgen.plans", "briefgen.facts", "briefgen.standard"},
     {"briefgen.brief"},
     {"briefgen.rules"},
     {"briefgen.render", "briefgen.pipeline"},

@@ -13,6 +13,7 @@ from briefgen.calc.speeds import gust_additive
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import on_runway
 from briefgen.figures import Figure, Source, Step
+from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.trip import Trip, Use
 
@@ -80,19 +81,6 @@ def fly(trip: Trip) -> Flight:
         takeoff_marks=takeoff_marks,
         landing_marks=landing_marks,
         recheck=grid(plan, arrival, cases),
-    )
-
-
-def longer(policy: Touchdown | None, pilot: Touchdown | None) -> Touchdown | None:
-    """Return the longer of the policy's and the pilot's touchdown figures, one by one."""
-    if policy is None or pilot is None:
-        return policy or pilot
-    return Touchdown(
-        aim_ft=max(policy.aim_ft, pilot.aim_ft),
-        float_ft=max(policy.float_ft, pilot.float_ft),
-        flaps_up_float_ft=max(policy.flaps_up_float_ft, pilot.flaps_up_float_ft),
-        zone_ft=max(policy.zone_ft, pilot.zone_ft),
-        source=Source(f"the longer of {policy.source.text} and {pilot.source.text}", "policy"),
     )
 
 

@@ -9,6 +9,7 @@ from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.notes import Note
+from briefgen.model.layers import STRICTER
 from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
 
 _KNOWN = {"read": "", "second-hand": "second-hand", "from memory": "from memory"}
@@ -40,6 +41,7 @@ def read_policy(root: Entry) -> Policy:
         landing_guidance=tuple(note for phase, note in guidance if phase == "landing"),
         rework=rework,
         not_for_flight=root.text("not_for_flight"),
+        whose=dict.fromkeys((key for key in values if key in STRICTER), name),
         **values,
     )
 

@@ -17,6 +17,7 @@ from briefgen.files.read_policy import read_policy, read_touchdown
 from briefgen.files.read_strip import read_strip
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.layers import stricter
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind
@@ -60,6 +61,10 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     library = _Library(root, {}, [])
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
     policy = library.fetch(root.get("policy"), "policy", read_policy)
+    personal = library.fetch(root.get("personal"), "policy", read_policy)
+    if policy and personal:
+        policy = stricter(policy, personal)
+    policy = policy or personal
     faults = root.faults
     _real_time(root)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))

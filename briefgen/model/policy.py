@@ -1,5 +1,6 @@
 """A club's or a pilot's standard: factors, minimums, allowances, and the guidance that fills gaps."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefgen.figures import Source
@@ -48,7 +49,7 @@ class Policy(NamedTuple):
     """One standard. Every figure in it has a source; what it leaves out is not made up.
 
     `last_touchdown_share` is a share of the landing distance available; `gust_share` of the gust factor is added
-    to the approach speed.
+    to the approach speed. `whose` names the layer that gave each field.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Policy(NamedTuple):
     landing_guidance: tuple[Note, ...] = ()
     rework: Rework | None = None
     not_for_flight: str = ""
+    whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
 
 NO_POLICY = Policy("no policy")

@@ -33,6 +33,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
             "handbook": brief.handbook,
         },
         "policy": brief.policy,
+        "standard": [ruling._asdict() for ruling in brief.standard],
         "not_for_flight": brief.not_for_flight or None,
         "rework_if": list(brief.rework),
         "counts": {state.value: brief.counts[state] for state in State},

@@ -89,6 +89,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
     for page in (brief.takeoff, brief.landing):
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
+    yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
         yield section.remark

@@ -93,6 +93,9 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = []
+    if brief.standard:
+        lines = [_head("The standard in force, and whose each figure is", colour)]
+        lines += [f"  {each.label}: {each.value} ({each.whose})" for each in brief.standard] + [""]
     for section in brief.sections:
         lines += [
             _head(section.title, colour),

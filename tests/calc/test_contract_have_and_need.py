@@ -21,13 +21,13 @@ from small_models import (
     use,
 )
 
-from briefgen.calc.flight import longer
 from briefgen.calc.landing import Landing, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.runway import available, marks
 from briefgen.calc.takeoff import takeoff
 from briefgen.calc.wind import RunwayWind
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.strip import End, Mark, Obstacle
 from briefgen.model.weather import Wind

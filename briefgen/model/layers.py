@@ -1,0 +1,88 @@
+"""Lay one standard over another: a pilot's personal minimums over a club's. The stricter figure rules."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from briefgen.figures import Source
+from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
+
+# Which of two figures is the stricter, field by field. The schema says the same of each key ('stricter').
+LARGER, SMALLER = "larger", "smaller"
+STRICTER: Mapping[str, str] = MappingProxyType(
+    {
+        "takeoff_factor": LARGER,
+        "landing_factor": LARGER,
+        "takeoff_margin_ft": LARGER,
+        "landing_margin_ft": LARGER,
+        "last_touchdown_share": SMALLER,
+        "gust_share": LARGER,
+        "crosswind_maximum_kt": SMALLER,
+        "approach_angle_deg": SMALLER,
+        "obstacle_clearance_ft": LARGER,
+        "reaction_s": LARGER,
+        "pro_rata_credit": SMALLER,
+    }
+)
+_CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
+
+
+def stricter(club: Policy, pilot: Policy) -> Policy:
+    """Lay a pilot's own standard over a club's: figure by figure the stricter rules, whoever set it.
+
+    What only one of them gives is taken from that one. Guidance of both is weighed, so that the longest rules;
+    braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
+    """
+    chosen: dict[str, Any] = {}
+    whose: dict[str, str] = {}
+    for field, direction in STRICTER.items():
+        layers = [layer for layer in (club, pilot) if field in layer.whose]
+        if layers:
+            pick = max if direction == LARGER else min
+            ruling = pick(layers, key=lambda layer: _size(getattr(layer, field)))  # the club's where they are equal
+            chosen[field], whose[field] = getattr(ruling, field), ruling.name
+            if field in _CARRIED:
+                chosen[_CARRIED[field]] = getattr(ruling, _CARRIED[field])
+    return club._replace(
+        name=f"{club.name}, {pilot.name}",
+        touchdown=longer(club.touchdown, pilot.touchdown),
+        braking=_weaker(club.braking, pilot.braking),
+        takeoff_guidance=club.takeoff_guidance + pilot.takeoff_guidance,
+        landing_guidance=club.landing_guidance + pilot.landing_guidance,
+        rework=_sooner(club.rework, pilot.rework),
+        not_for_flight=club.not_for_flight or pilot.not_for_flight,
+        whose=whose,
+        **chosen,
+    )
+
+
+def longer(one: Touchdown | None, other: Touchdown | None) -> Touchdown | None:
+    """Return the longer of two sets of touchdown figures, one by one."""
+    if one is None or other is None:
+        return one or other
+    return Touchdown(
+        aim_ft=max(one.aim_ft, other.aim_ft),
+        float_ft=max(one.float_ft, other.float_ft),
+        flaps_up_float_ft=max(one.flaps_up_float_ft, other.flaps_up_float_ft),
+        zone_ft=max(one.zone_ft, other.zone_ft),
+        source=Source(f"the longer of {one.source.text} and {other.source.text}", "policy"),
+    )
+
+
+def _size(value: Any) -> float:
+    return float(value.value if isinstance(value, Factor) else value)
+
+
+def _weaker(one: tuple[Braking, ...], other: tuple[Braking, ...]) -> tuple[Braking, ...]:
+    surfaces = dict.fromkeys((each.surface, each.wet) for each in (*one, *other))
+    both = (*one, *other)
+    return tuple(
+        min((each for each in both if (each.surface, each.wet) == surface), key=lambda each: each.deceleration_g)
+        for surface in surfaces
+    )
+
+
+def _sooner(one: Rework | None, other: Rework | None) -> Rework | None:
+    if one is None or other is None:
+        return one or other
+    return Rework(*(min(a, b) for a, b in zip(one, other, strict=True)))

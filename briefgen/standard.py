@@ -1,0 +1,58 @@
+"""The policy's figures in words, each with whose it is: what the sheet prints about the standard in force."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from briefgen.model.policy import NO_POLICY, Policy
+
+
+class Ruling(NamedTuple):
+    """One figure in force: what it is, its value as it is printed, and whose it is or where it comes from."""
+
+    label: str
+    value: str
+    whose: str
+
+
+def _feet(value: float) -> str:
+    return f"{value:,.0f} ft"
+
+
+_WORDS: dict[str, tuple[str, Callable[[Any], str]]] = {
+    "takeoff_factor": ("takeoff factor", lambda factor: f"{factor.value:g}"),
+    "landing_factor": ("landing factor", lambda factor: f"{factor.value:g}"),
+    "takeoff_margin_ft": ("least takeoff margin", _feet),
+    "landing_margin_ft": ("least landing margin", _feet),
+    "last_touchdown_share": ("last touchdown", lambda share: f"{share:.0%} of LDA".replace("%", " %")),
+    "gust_share": ("of the gust factor, added", lambda share: f"{share:.0%}".replace("%", " %")),
+    "crosswind_maximum_kt": ("most crosswind", lambda kt: f"{kt:g} kt"),
+    "approach_angle_deg": ("approach angle over an obstacle", lambda deg: f"{deg:g}°"),
+    "obstacle_clearance_ft": ("height over an obstacle", _feet),
+    "reaction_s": ("reaction time", lambda s: f"{s:g} s"),
+    "pro_rata_credit": ("headwind credit", lambda pro_rata: "pro rata" if pro_rata else "whole steps"),
+}
+
+
+def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
+    """Return every figure of the standard in force that somebody set, in one order."""
+    policy = policy or NO_POLICY
+    found = [
+        Ruling(label, said(getattr(policy, field)), policy.whose[field])
+        for field, (label, said) in _WORDS.items()
+        if field in policy.whose
+    ]
+    touchdown = policy.touchdown
+    if touchdown is not None:
+        whose = touchdown.source.text
+        found += [
+            Ruling("aim point", _feet(touchdown.aim_ft), whose),
+            Ruling("flare and float", _feet(touchdown.float_ft), whose),
+            Ruling("flare and float, flaps up", _feet(touchdown.flaps_up_float_ft), whose),
+            Ruling("touchdown zone", _feet(touchdown.zone_ft), whose),
+        ]
+    for each in policy.braking:
+        wet = "wet" if each.wet else "dry"
+        found.append(Ruling(f"braking, {wet} {each.surface}", f"{each.deceleration_g:g} g", str(each.source)))
+    return tuple(found)

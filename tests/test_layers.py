@@ -1,0 +1,123 @@
+"""A pilot's standard over a club's: the stricter figure rules, whoever set it, and the sheet says whose it was."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from briefgen.brief import Brief
+from briefgen.figures import Source
+from briefgen.model.layers import LARGER, SMALLER, STRICTER, stricter
+from briefgen.model.policy import Braking, Factor, Policy, Rework
+from briefgen.pipeline import brief_of
+from briefgen.render.text import working
+from briefgen.resources import folder
+
+S = Source("invented", "policy")
+
+
+def layer(name: str, **fields: object) -> Policy:
+    return Policy(name, whose=dict.fromkeys(fields, name), **fields)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("field", STRICTER)
+@pytest.mark.parametrize("club_has_the_larger", [True, False])
+def test_the_stricter_rules_whoever_set_it(field: str, club_has_the_larger: bool) -> None:
+    factors = (Factor(1.25, S), Factor(1.33, S))
+    small, large = (
+        (False, True) if field == "pro_rata_credit" else factors if field.endswith("factor") else (3.0, 4.0)
+    )
+    club, pilot = (large, small) if club_has_the_larger else (small, large)
+    both = stricter(layer("club", **{field: club}), layer("pilot", **{field: pilot}))
+    expected = large if STRICTER[field] == LARGER else small
+    assert getattr(both, field) == expected
+    assert both.whose == {field: "club" if expected == club else "pilot"}
+
+
+@pytest.mark.parametrize("field", STRICTER)
+def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
+    value = True if field == "pro_rata_credit" else Factor(1.3, S) if field.endswith("factor") else 7.0
+    given = layer("pilot", **{field: value})
+    for both in (stricter(layer("club"), given), stricter(given, layer("club"))):
+        assert getattr(both, field) == value
+        assert both.whose == {field: "pilot"}
+
+
+def test_equal_figures_are_the_club_s() -> None:
+    both = stricter(layer("club", reaction_s=3.0), layer("pilot", reaction_s=3.0))
+    assert both.whose == {"reaction_s": "club"}
+
+
+def test_braking_is_the_weaker_on_each_surface_and_the_brief_ends_at_the_sooner_limit() -> None:
+    paved, weaker = Braking("paved", False, 0.3, S), Braking("paved", False, 0.2, S)
+    grass = Braking("grass", False, 0.25, S)
+    club = layer("club")._replace(braking=(paved,), rework=Rework(7200, 3, 5, 20))
+    pilot = layer("pilot")._replace(braking=(weaker, grass), rework=Rework(3600, 4, 3, 30))
+    both = stricter(club, pilot)
+    assert both.braking == (weaker, grass)
+    assert both.rework == Rework(3600, 3, 3, 20)
+    assert stricter(club, layer("pilot")).rework == club.rework
+
+
+def test_the_schema_says_for_every_key_which_is_stricter() -> None:
+    schema = json.loads((folder("schemas") / "policy.schema.json").read_text(encoding="utf-8"))
+    keys = {key: part.get("stricter") for key, part in schema["properties"].items()}
+    names = {"policy", "not_for_flight"}
+    assert {key for key, direction in keys.items() if direction is None} == names
+    fields = {
+        "factors": "takeoff_factor",
+        "minimum_margin": "landing_margin_ft",
+        "last_touchdown": "last_touchdown_share",
+        "gust_additive": "gust_share",
+        "crosswind_maximum": "crosswind_maximum_kt",
+        "approach_angle": "approach_angle_deg",
+        "obstacle_clearance": "obstacle_clearance_ft",
+        "reaction_time": "reaction_s",
+    }
+    assert {key: keys[key] for key in fields} == {key: STRICTER[field] for key, field in fields.items()}
+    assert (keys["braking"], keys["touchdown"], keys["rework"]) == (SMALLER, LARGER, SMALLER)
+
+
+@pytest.fixture
+def layered(example: Path, tmp_path: Path) -> Brief:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "trip.yaml"
+    text = trip.read_text(encoding="utf-8")
+    trip.write_text(
+        text.replace("policy: policy.yaml\n", "policy: policy.yaml\npersonal: pilot.yaml\n"), encoding="utf-8"
+    )
+    return brief_of(trip, "trip.yaml")
+
+
+def test_the_sheet_says_whose_figure_ruled(layered: Brief) -> None:
+    """By hand: the pilot's 8 kt and 300 ft after landing, the club's 300 ft after takeoff and its factors."""
+    whose = {ruling.label: (ruling.value, ruling.whose) for ruling in layered.standard}
+    assert whose["most crosswind"] == ("8 kt", "a student's minimums")
+    assert whose["least landing margin"] == ("300 ft", "a student's minimums")
+    assert whose["least takeoff margin"] == ("300 ft", "Quillmere club standard")
+    assert whose["landing factor"] == ("1.43", "Quillmere club standard")
+    assert whose["flare and float"][0] == "200 ft"
+    assert "most crosswind: 8 kt (a student's minimums)" in working(layered)
+    assert layered.policy == "Quillmere club standard, a student's minimums"
+
+
+def test_a_stricter_correction_of_the_pilot_s_own_rules_over_the_handbook_s(layered: Brief, example: Path) -> None:
+    """Dry grass by hand: 60 % of the roll so far, not the handbook's 40 %: 395.2 x 1.6 = 632.4 before speed."""
+    plain = brief_of(example, "trip.yaml")
+    need, before = (next(item for item in brief.items if item.id == "landing") for brief in (layered, plain))
+    assert need.need is not None
+    assert before.need is not None
+    assert need.need > before.need
+    rolls = [step.after for step in need.figures[0].steps if step.quantity == "roll" and step.label == "dry grass"]
+    assert rolls == [pytest.approx(632.4, abs=0.05)]
+
+
+def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "trip.yaml"
+    text = trip.read_text(encoding="utf-8")
+    trip.write_text(text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n"), encoding="utf-8")
+    assert brief_of(trip, "trip.yaml").policy == "a student's minimums"
