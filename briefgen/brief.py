@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.calc.flight import Flight
+from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.items import Item, State, required_items, tally
@@ -20,16 +21,6 @@ STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
     "Figures hold for the conditions stated and for a technique as good as the handbook's. Check them before use.",
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """One caution that the rules raised: what to do, and where that comes from."""
-
-    id: str
-    severity: str
-    text: str
-    citation: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "weight_share": trip.departure.weight_lb / trip.aircraft.maximum_takeoff_lb.value,
             "roll_ft": _up(flight.takeoff.roll, 5),
             "over_50_ft": _up(flight.takeoff.total, 5),
+            "over_50_share": _share(_row(items, "takeoff-50")),
             "edge_used": bool(flight.takeoff.edges),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
@@ -41,6 +42,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "partial_without_data": flight.partial is not None and flight.partial.need is flight.flaps_up.need,
             "planned_without_data": flight.planned.need is flight.flaps_up.need,
             "planned_flaps": trip.arrival.flaps,
+            "planned_share": _share(_row(items, "landing")),
             "extra_kt": up(trip.arrival.extra_speed_kt),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
@@ -51,6 +53,15 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
     }
+
+
+def _row(items: tuple[Item, ...], id: str) -> Item:
+    return next(item for item in items if item.id == id)
+
+
+def _share(item: Item) -> float | None:
+    """Return need as a share of have, from the printed values, rounded up."""
+    return None if item.need is None or not item.have else round(up(item.need / item.have, 0.01), 2)
 
 
 def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:

@@ -14,10 +14,12 @@ from briefgen.errors import InputFault, Problem
 from briefgen.files.entry import Entry
 from briefgen.files.read_trip import read_as_far
 from briefgen.items import Item, required_items
+from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.trip import Trip
 
 if TYPE_CHECKING:
     from briefgen.brief import Brief
+    from briefgen.rules.engine import Rule
 
 # Where in the trip file an input of a chart or a note was typed.
 _TYPED = {
@@ -48,7 +50,7 @@ def check(path: Path, name: str) -> tuple[Item, ...]:
     if trip is None:
         raise InputFault(problems)
     items = required_items(trip, fly(trip))
-    refuse(problems, off_the_chart(root, items))
+    refuse([*problems, *_own_rules(trip)[1]], off_the_chart(root, items))
     return items
 
 
@@ -57,11 +59,12 @@ def brief_of(path: Path, name: str) -> Brief:
     trip, root, problems = read_as_far(path, name)
     if trip is None:
         raise InputFault(problems)
-    if problems:
-        refuse(problems, off_the_chart(root, required_items(trip, fly(trip))))
+    own, faults = _own_rules(trip)
+    if problems or faults:
+        refuse([*problems, *faults], off_the_chart(root, required_items(trip, fly(trip))))
     brief = work(trip)
     refuse([], off_the_chart(root, brief.items))
-    return caution(brief)
+    return caution(brief, trip.policy or NO_POLICY, own)
 
 
 def work(trip: Trip) -> Brief:
@@ -71,12 +74,29 @@ def work(trip: Trip) -> Brief:
     return assemble(trip, fly(trip))
 
 
-def caution(brief: Brief) -> Brief:
-    """Return a Brief with the cautions that the rules raise on its facts."""
+def caution(brief: Brief, policy: Policy, own: tuple[Rule, ...] = ()) -> Brief:
+    """Return a Brief with the cautions that the policy's packs, and its own rules, raise on its facts."""
     from briefgen.rules.engine import PACKS, raise_cautions
     from briefgen.rules.pack import read_pack
 
-    return replace(brief, cautions=raise_cautions(read_pack(PACKS / "base.yaml", "base.yaml"), brief.facts))
+    packs = [read_pack(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
+    return replace(brief, cautions=raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts))
+
+
+def _own_rules(trip: Trip) -> tuple[tuple[Rule, ...], list[Problem]]:
+    """Return the rules that the policy itself brings, and every fault of their files."""
+    if trip.policy is None or not trip.policy.rules:
+        return (), []
+    from briefgen.rules.pack import read_pack
+
+    rules: list[Rule] = []
+    problems: list[Problem] = []
+    for path, name in trip.policy.rules:
+        try:
+            rules += read_pack(Path(path), name)
+        except InputFault as fault:
+            problems += fault.problems
+    return tuple(rules), problems
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:

@@ -13,7 +13,14 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # A module may import only what stands on its own line or on an earlier one.
 LAYERS = [
-    {"briefgen", "briefgen.errors", "briefgen.units", "briefgen.resources", "briefgen.fact_list"},
+    {
+        "briefgen",
+        "briefgen.errors",
+        "briefgen.units",
+        "briefgen.resources",
+        "briefgen.fact_list",
+        "briefgen.caution",
+    },
     {"briefgen.figures"},
     {"briefgen.handbook"},
     {"briefgen.model"},

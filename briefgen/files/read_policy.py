@@ -32,6 +32,7 @@ def read_policy(root: Entry) -> Policy:
         values |= faults.part(root.get(key), read) or {}
     touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
     rework = faults.part(root.get("rework"), _rework)
+    rules = faults.part(root.get("rules"), _rules_file)
     faults.stop()
     return Policy(
         name=name,
@@ -41,6 +42,8 @@ def read_policy(root: Entry) -> Policy:
         landing_guidance=tuple(note for phase, note in guidance if phase == "landing"),
         rework=rework,
         not_for_flight=root.text("not_for_flight"),
+        packs=tuple(str(each.value) for each in root.items("packs")) or ("base",),
+        rules=(rules,) if rules else (),
         whose=dict.fromkeys((key for key in values if key in STRICTER), name),
         **values,
     )
@@ -132,3 +135,19 @@ def _rework(entry: Entry) -> Rework:
         wind_kt=entry["wind"].quantity("speed", 0, 30),
         heavier_lb=entry["heavier"].quantity("weight", 0, 1000),
     )
+
+
+def _rules_file(entry: Entry) -> tuple[str, str] | None:
+    """Return where a rule file is, beside the policy file or below it, and as a message names it."""
+    document = entry.faults.document
+    folder = document.path.resolve().parent
+    target = (folder / str(entry.value)).resolve()
+    if not target.is_relative_to(folder):
+        entry.fault(
+            f"'{entry.value}' leads outside the policy's folder", "put the file beside the policy file, or below it"
+        )
+        return None
+    if not target.is_file():
+        entry.fault(f"there is no file '{entry.value}' in the policy's folder")
+        return None
+    return str(target), document.name[: -len(document.path.name)] + str(entry.value)

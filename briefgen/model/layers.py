@@ -30,8 +30,8 @@ _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust
 def stricter(club: Policy, pilot: Policy) -> Policy:
     """Lay a pilot's own standard over a club's: figure by figure the stricter rules, whoever set it.
 
-    What only one of them gives is taken from that one. Guidance of both is weighed, so that the longest rules;
-    braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
+    What only one of them gives is taken from that one. Guidance and rules of both count; the longest result holds.
+    Braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
     """
     chosen: dict[str, Any] = {}
     whose: dict[str, str] = {}
@@ -51,6 +51,8 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         landing_guidance=club.landing_guidance + pilot.landing_guidance,
         rework=_sooner(club.rework, pilot.rework),
         not_for_flight=club.not_for_flight or pilot.not_for_flight,
+        packs=tuple(dict.fromkeys(club.packs + pilot.packs)),
+        rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
         whose=whose,
         **chosen,
     )

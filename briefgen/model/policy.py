@@ -72,6 +72,8 @@ class Policy(NamedTuple):
     landing_guidance: tuple[Note, ...] = ()
     rework: Rework | None = None
     not_for_flight: str = ""
+    packs: tuple[str, ...] = ("base",)  # of the rules that come with the program
+    rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from briefgen.brief import Caution
+from briefgen.caution import Caution
 
 SEVERITIES = ("serious", "watch", "note")
 PACKS = Path(__file__).resolve().parent / "packs"

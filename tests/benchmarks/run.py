@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from briefgen.files.read_trip import read_trip
-from briefgen.pipeline import brief_of, caution, work
+from briefgen.pipeline import brief_of, work
 from briefgen.render.pdf import render, to_pdf
 from briefgen.render.sheet import to_html
 from briefgen.rules.engine import PACKS, raise_cautions
@@ -62,7 +62,7 @@ def pdf() -> None:
     import weasyprint
     from weasyprint.text.fonts import FontConfiguration
 
-    brief = caution(brief_of(TRIP, "trip.yaml"))
+    brief = brief_of(TRIP, "trip.yaml")
     html = to_html(brief, for_screen=False)
     fonts = FontConfiguration()
     render(html)

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.brief import Brief, Caution
+from briefgen.brief import Brief
+from briefgen.caution import Caution
 from briefgen.errors import CannotPrint
 from briefgen.pipeline import brief_of
 from briefgen.render.pdf import heard, render, to_pdf
