@@ -124,7 +124,7 @@ def _rework(trip: Trip) -> tuple[str, ...]:
     return (
         f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
         "over " + ", ".join(f"{number:.0f}\u00a0°C at the {name}" for name, number in warmest.items()),
-        f"wind {rework.wind_kt:g}\u00a0kt other than given",
+        f"wind or gust {rework.wind_kt:g}\u00a0kt other",
         *(f"{name} over {down(weight_lb + rework.heavier_lb):,.0f}\u00a0lb" for name, weight_lb in weights.items()),
     )
 
@@ -163,17 +163,13 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
         return by_id[id].working
 
     sections = [
-        Section(
-            "Air at the departure", (flight.departure_air.pressure_altitude, flight.departure_air.density_altitude)
-        ),
+        Section("Air at the departure", tuple(flight.departure_air)),
         Section("Takeoff speeds", (takeoff.liftoff, takeoff.at_50_ft)),
         Section("Takeoff ground roll", need_of("takeoff-roll")),
         Section("Takeoff over 50 ft", need_of("takeoff-50")),
         Section("Abort point", (flight.abort.point, flight.abort.speed, flight.abort.stopping)),
         Section("Land back at the departure, at takeoff weight", need_of("landing-back")),
-        Section(
-            "Air at the destination", (flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude)
-        ),
+        Section("Air at the destination", tuple(flight.arrival_air)),
         Section("Approach speeds", (planned.approach, up.approach)),
         Section("Landing as planned", (planned.allowance, *need_of("landing"), flight.go_around.point)),
         Section(

@@ -53,6 +53,8 @@ _LANDING = {
     "approach_kt": Fact(NUMBER, "approach speed to fly, gusts and the pilot's own counted", True),
     "go_around_ft": Fact(NUMBER, "go-around point from the landing threshold", True),
     "go_around_reason": Fact(TEXT, "why there is no go-around point", True),
+    "factored": Fact(YES_NO, "a safety factor is already in the table"),
+    "mark_before_touchdown": Fact(YES_NO, "that mark is before the planned touchdown"),
     "mark": Fact(TEXT, "the last mark between the aim point and the go-around point", True),
     "window_ft": Fact(NUMBER, "from the aim point to where the go-around point will be used", True),
     "zone_ft": Fact(NUMBER, "the pilot's own touchdown zone, past the aim point", True),
@@ -69,6 +71,8 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "over_50_ft": Fact(NUMBER, "distance over 50 ft, corrected", True),
         "over_50_share": Fact(NUMBER, "distance over 50 ft as a share of what is available", True),
         "edge_used": Fact(YES_NO, "an outermost figure of the table was used as it stands"),
+        "factored": Fact(YES_NO, "a safety factor is already in the table"),
+        "abort_past_liftoff": Fact(YES_NO, "the abort point is past the worked ground roll"),
         "abort_ft": Fact(NUMBER, "abort point from the start of the takeoff run", True),
         "stopping_worked": Fact(YES_NO, "the last stopping point could be worked"),
     },
@@ -87,7 +91,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "gusts": {
         "additive_kt": Fact(NUMBER, "speed added for gusts on the approach"),
-        "cost_ft": Fact(NUMBER, "what the speed above the table's costs in ground roll", True),
+        "cost_ft": Fact(NUMBER, "by how much the speed above the table's lengthens the landing need", True),
     },
     "crosswind": {
         "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing"),

@@ -29,6 +29,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "over_50_ft": _up(flight.takeoff.total, 5),
             "over_50_share": _share(_row(items, "takeoff-50")),
             "edge_used": bool(flight.takeoff.edges),
+            "factored": flight.takeoff.chart is not None and flight.takeoff.chart.conditions.factored,
+            "abort_past_liftoff": (_down(flight.abort.point, 5) or 0.0) > (_up(flight.takeoff.roll, 5) or 0.0),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
         },
@@ -99,6 +101,9 @@ def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
         "approach_kt": _up(case.approach, 1),
         "go_around_ft": _down(point.point, 5),
         "go_around_reason": point.point.reason or None,
+        "factored": case.chart is not None and case.chart.conditions.factored,
+        "mark_before_touchdown": point.mark is not None
+        and point.mark.from_threshold_ft < (case.allowance.value or 0.0),
         "mark": point.mark.name if point.mark else None,
         "window_ft": None if point.window_ft is None else down(point.window_ft, 5),
         "zone_ft": None if point.zone_ft is None else down(point.zone_ft, 5),

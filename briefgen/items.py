@@ -36,7 +36,8 @@ PRINTED_STEP = {"ft": 5.0, "kt": 1.0, "lb": 1.0}  # the design's rounding: dista
 class Item(NamedTuple):
     """One row of the sheet. Printed values are rounded; the figures behind them are not.
 
-    `minimum` is the margin that the policy asks for. `ratio` is have divided by need, for distances only.
+    `minimum` is the margin that the policy asks for,
+    `policy_need` None without one. `ratio` is have divided by need, for distances only.
     """
 
     id: str
@@ -124,7 +125,7 @@ def item(
         where=where,
         unit=need.unit,
         need=needed,
-        policy_need=asked,
+        policy_need=asked if policy else None,
         have=there,
         margin=margin,
         ratio=ratio,

@@ -12,9 +12,10 @@ from briefgen.calc.runway import Seen
 from briefgen.calc.speeds import find, speed
 from briefgen.figures import Figure
 from briefgen.items import State, state_of
+from briefgen.model.aircraft import UP
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
-from briefgen.units import down, up
+from briefgen.units import HPA_PER_INHG, down, up
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,7 @@ class Sketch:
     spans: tuple[Span, ...]
     beyond: str
     text: str  # the same in words
+    origin_ft: float = 0.0  # where distances are counted from: the landing threshold, or the start
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,8 @@ class LandingPage:
     air: tuple[Reading, ...]
     go_around: Point
     go_around_flaps_up: Point
+    can_go_around: bool
+    aim_ft: float | None
     sketch: Sketch
 
 
@@ -126,7 +130,7 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
     glide = speed(trip.aircraft.best_glide, "best glide", trip.departure.weight_lb)
     return TakeoffPage(
         where=use.name,
-        setting=_setting(use, trip.departure.weight_lb, trip.departure.flaps),
+        setting=_setting(use, flight.departure.have.slope, trip.departure.weight_lb, trip.departure.flaps),
         speeds=(
             _speed("liftoff", takeoff.liftoff),
             _speed("at 50 ft", takeoff.at_50_ft),
@@ -151,15 +155,18 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
     stall = speed(find(trip.aircraft.stall, trip.arrival.flaps), "stall", trip.arrival.weight_lb)
     return LandingPage(
         where=use.name,
-        setting=_setting(use, trip.arrival.weight_lb, trip.arrival.flaps),
+        setting=_setting(use, flight.arrival.have.slope, trip.arrival.weight_lb, trip.arrival.flaps),
         speeds=(
             _speed(f"approach, flaps {flight.planned.flaps}", flight.planned.approach),
             _speed("approach, flaps up", flight.flaps_up.approach),
             _speed(f"stall, flaps {trip.arrival.flaps}", stall),
+            _speed("stall, flaps up", speed(find(trip.aircraft.stall, UP), "stall", trip.arrival.weight_lb)),
         ),
         air=_air(flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude),
         go_around=_go_around("as planned", flight.go_around),
         go_around_flaps_up=_go_around("flaps up", flight.go_around_flaps_up),
+        can_go_around=use.end.go_around,
+        aim_ft=None if flight.touchdown is None else flight.touchdown.aim_ft,
         sketch=_landing_sketch(trip, flight),
     )
 
@@ -191,15 +198,17 @@ def _air(pressure: Figure, density: Figure) -> tuple[Reading, ...]:
     )
 
 
-def _setting(use: Use, weight_lb: float, flaps: str) -> tuple[str, ...]:
+def _setting(use: Use, slope: float, weight_lb: float, flaps: str) -> tuple[str, ...]:
     """Return what the page is worked for, in a pilot's words."""
     conditions = use.conditions
     ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
     return (
         f"{up(weight_lb):,.0f} lb, flaps {flaps}",
         f"{conditions.temperature_degC:.0f} °C",
+        f"altimeter {conditions.altimeter_hPa / HPA_PER_INHG:.2f} inHg",
         f"wind {conditions.wind.text}",
         f"{use.runway.surface}, {conditions.surface}{ground}",
+        "level" if not slope else f"slope {abs(slope) * 100:.1f} % {'up' if slope > 0 else 'down'}",
     )
 
 
@@ -266,7 +275,7 @@ def _landing_sketch(trip: Trip, flight: Flight) -> Sketch:
         places.append(Place("go-around", f"go-around point {at:,.0f}", threshold + at))
         words.append(f"go-around point {at:,.0f} ft past the threshold")
     end_ft = None if lda.value is None else threshold + shift + lda.value
-    return _sketch(use, f"Landing, {use.name}", places, spans, end_ft, words)
+    return _sketch(use, f"Landing, {use.name}", places, spans, end_ft, words, threshold)
 
 
 def _stop(case: Landing, kind: str, from_ft: float) -> tuple[list[Span], list[Place], list[str]]:
@@ -288,7 +297,13 @@ def _stop(case: Landing, kind: str, from_ft: float) -> tuple[list[Span], list[Pl
 
 
 def _sketch(
-    use: Use, title: str, places: list[Place], spans: list[Span], end_ft: float | None, words: list[str]
+    use: Use,
+    title: str,
+    places: list[Place],
+    spans: list[Span],
+    end_ft: float | None,
+    words: list[str],
+    origin_ft: float = 0.0,
 ) -> Sketch:
     return Sketch(
         title=title,
@@ -301,4 +316,5 @@ def _sketch(
         spans=tuple(spans),
         beyond=use.opposite.beyond,
         text="; ".join([f"{title}, {use.runway.length_ft:,.0f} ft", *words]),
+        origin_ft=origin_ft,
     )

@@ -211,7 +211,7 @@ def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
                 "gusts fires: ",
                 "all of these: holds",
                 "gusts.additive_kt is 2; wanted: exclusiveMinimum 0: holds",
-                'gusts.cost_ft is 40; wanted: type "number": holds',
+                'gusts.cost_ft is 75; wanted: type "number": holds',
             ],
         ),
         (

@@ -132,7 +132,7 @@ def abort(takeoff: Takeoff, scene: Scene, policy: Policy, seen: Iterable[Seen]) 
     )
     point = Figure(label, "ft", half, (*latest.steps, half_step), estimate=True)
     seen_speed = _half_way_speed(takeoff.liftoff.known, scene.wind.headwind_kt)
-    assumptions = ["constant acceleration", "liftoff speed as in the handbook"]
+    assumptions = ["constant acceleration", "liftoff speed and climb to 50 ft as worked"]
     if stopping.value is not None:
         assumptions += [
             "acceleration as worked",

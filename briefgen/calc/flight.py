@@ -5,7 +5,7 @@ from typing import NamedTuple
 from briefgen.calc.atmosphere import density_altitude
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
-from briefgen.calc.landing import Landing, partial, set_up
+from briefgen.calc.landing import Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.recheck import Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
@@ -17,6 +17,7 @@ from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.trip import Trip, Use
 
+RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
 
 
@@ -25,6 +26,8 @@ class Air(NamedTuple):
 
     pressure_altitude: Figure
     density_altitude: Figure
+    along: Figure  # headwind positive, tailwind negative
+    across: Figure
 
 
 class Flight(NamedTuple):
@@ -61,6 +64,8 @@ def fly(trip: Trip) -> Flight:
     planned, up = cases.work(plan, arrival)
     back_plan = plan._replace(weight_lb=out.weight_lb)
     back = set_up(back_plan, out.use.conditions.wind, home.flaps).work_planned(back_plan, departure)
+    if not out.use.end.landing:
+        back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
     climbs = home.use.end.go_around
     return Flight(
@@ -94,8 +99,27 @@ def _air(use: Use, there: Scene) -> Air:
     setting = f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
     dense = density_altitude(height, conditions.temperature_degC)
     at = f"pressure altitude {height:,.0f} ft at {conditions.temperature_degC:,.1f} °C"
-    labels = "pressure altitude", "density altitude"
+
+    side = there.wind.crosswind_from
+    from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
+
+    def figure(label: str, unit: str, value: float, detail: str, source: Source = ATMOSPHERE) -> Figure:
+        return Figure(label, unit, value, (Step(label, label, detail, None, value, unit, source),))
+
     return Air(
-        Figure(labels[0], "ft", height, (Step(labels[0], labels[0], setting, None, height, "ft", ATMOSPHERE),)),
-        Figure(labels[1], "ft", dense, (Step(labels[1], labels[1], at, None, dense, "ft", ATMOSPHERE),)),
+        figure("pressure altitude", "ft", height, setting),
+        figure("density altitude", "ft", dense, at),
+        figure("headwind (−: tailwind)", "kt", there.wind.along_kt, _wind_said(use), RESOLVED),
+        figure("crosswind", "kt", there.wind.crosswind_kt, f"{_wind_said(use)}{from_side}", RESOLVED),
     )
+
+
+def _wind_said(use: Use) -> str:
+    """Return what a runway's wind is resolved from, in degrees true."""
+    wind, end = use.conditions.wind, use.end
+    known = f" within {end.heading_known_to_deg:g}°, worst case" if end.heading_known_to_deg else ""
+    runway = f"runway {end.ident} at {end.heading_deg:.1f}° true{known}"
+    if wind.from_deg is None:
+        return f"{wind.text}; {runway}"
+    across = f", between {wind.between_deg[0]:.0f}° and {wind.between_deg[1]:.0f}°" if wind.between_deg else ""
+    return f"{wind.text}, from {wind.from_deg:.1f}° true{across}; {runway}"

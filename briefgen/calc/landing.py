@@ -9,7 +9,6 @@ from briefgen.calc.causes import present
 from briefgen.calc.distance import Longest, Part, Scene, Sum, Workings, square_law, work_chart
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
-from briefgen.errors import Refusal
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
 from briefgen.handbook.chart import DistanceChart
 from briefgen.model.aircraft import UP
@@ -35,8 +34,8 @@ class Faster(NamedTuple):
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed."""
         flown, table = inputs["flown_kt"], inputs["table_kt"]
-        speeds = f"{flown:,.1f} kt flown, {table:,.1f} kt in the table"
-        detail = f"× {inputs['speed ratio']:.3f}: {speeds}, ground speeds squared"
+        speeds = f"{flown:,.1f} kt over the ground flown, {table:,.1f} kt in the table"
+        detail = f"× {inputs['speed ratio']:.3f}: {speeds}, squared"
         label = "approach speed above the table's"
         return Step(self.quantity, label, detail, values[self.quantity], after, "ft", SQUARE_LAW)
 
@@ -135,10 +134,11 @@ def _worked(
     chart = case.chart
     if reason or chart is None:
         return _not_worked(case, reason)
-    try:
-        ratio = _speed_ratio(case, chart, scene, whole_steps=not plan.policy.pro_rata_credit)
-    except Refusal as refusal:
-        return _not_worked(case, refusal.reason)
+    flown_kt, over_ground_kt = _ground_speeds(case, chart, scene, whole_steps=not plan.policy.pro_rata_credit)
+    faster = flown_kt != over_ground_kt
+    if faster and over_ground_kt <= 0:
+        return _not_worked(case, "the headwind is as fast as the approach")
+    ratio = (flown_kt / over_ground_kt) ** 2 if faster else 1.0
     causes = present(
         along_kt=scene.wind.along_kt,
         slope=scene.have.slope,
@@ -157,8 +157,8 @@ def _worked(
         "weight_lb": plan.weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "speed ratio": ratio,
-        "flown_kt": case.approach.value or 0.0,
-        "table_kt": case.table_speed.value or 0.0,
+        "flown_kt": flown_kt,
+        "table_kt": over_ground_kt,
         "allowance": case.allowance.known,
         "factor": case.factor.value,
         **_planned_inputs(base),
@@ -168,7 +168,7 @@ def _worked(
         causes,
         plan.policy.landing_guidance,
         inputs,
-        _tail(case.factor.source, faster=ratio != 1, estimate=case.estimate, planned_too=base is not None),
+        _tail(case.factor.source, faster=faster, estimate=case.estimate, planned_too=base is not None),
         pro_rata=plan.policy.pro_rata_credit,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
@@ -179,6 +179,7 @@ def _worked(
 def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
     name, estimate = case.name, case.estimate
     roll = worked.figure("roll", f"landing ground roll, {name}")
+    need = worked.figure("need", f"landing, {name}", estimate=estimate)
     if estimate:
         total = missing(
             f"landing from 50 ft, {name}", "ft", "the handbook's flaps-up note gives no distance from 50 ft"
@@ -195,10 +196,18 @@ def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
         allowance=case.allowance,
         roll=roll,
         total=total,
-        need=worked.figure("need", f"landing, {name}", estimate=estimate),
+        need=need,
         policy_need=worked.figure("policy need", f"landing, {name}, under policy", estimate=estimate),
-        speed_cost_ft=None if roll.value is None else roll.value * (1 - 1 / ratio),
+        speed_cost_ft=_speed_cost(need, roll, total, case.allowance, ratio),
     )
+
+
+def _speed_cost(need: Figure, roll: Figure, total: Figure, allowance: Figure, ratio: float) -> float | None:
+    """Return by how much the speed above the table's lengthens a need [ft]; None where that is not known."""
+    if need.value is None or roll.value is None or total.value is None:
+        return None
+    at_table_speed = max(total.value / ratio, allowance.known + roll.value / ratio)
+    return max(need.value - at_table_speed, 0.0)
 
 
 @cache
@@ -250,27 +259,27 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
     }
 
 
-def _speed_ratio(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> float:
-    """Return (flown / table ground speed) squared, 1 where nothing is added.
+def _ground_speeds(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> tuple[float, float]:
+    """Return the ground speeds [kt] of the approach as flown and as in the table; equal where nothing is added.
 
-    A headwind counts in the ground speed as far as the handbook's note credits it, no further: a headwind that
-    gives no credit costs nothing either, and the result is never under what physics gives.
-
-    Raises
-    ------
-    Refusal : the headwind is as fast as the airplane.
+    True airspeeds. A headwind counts as far as the handbook's note credits it, no further: a headwind that gives no
+    credit costs nothing either, and the result is never under what physics gives.
     """
     table_kt, flown_kt = case.table_calibrated_kt, case.flown_calibrated_kt
-    if table_kt is None or flown_kt is None or table_kt == flown_kt:
-        return 1.0
+    if table_kt is None or flown_kt is None:
+        return 1.0, 1.0
     along = scene.wind.along_kt
     if along > 0:
         note = chart.note_for("headwind")
         along = note.counted(along, whole_steps=whole_steps) if note else 0.0
-    slow = true_airspeed(table_kt, scene.density_ratio)
-    if along >= slow:
-        raise Refusal("the headwind is as fast as the approach")
-    return ((true_airspeed(flown_kt, scene.density_ratio) - along) / (slow - along)) ** 2
+    flown, table = (true_airspeed(kt, scene.density_ratio) - along for kt in (flown_kt, table_kt))
+    return flown, table
+
+
+def forbidden(landing: Landing, reason: str) -> Landing:
+    """Return a landing that must not be counted on, for a reason that its row will give."""
+    none = missing(landing.need.label, "ft", reason)
+    return landing._replace(roll=none, total=none, need=none, policy_need=none, speed_cost_ft=None)
 
 
 def _not_worked(case: Case, reason: str) -> Landing:

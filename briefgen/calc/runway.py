@@ -138,6 +138,10 @@ def _landing_distance(use: Use, policy: Policy, source: Source) -> tuple[Figure,
             return missing(label, "ft", reason), 0.0
         if shift > furthest:
             furthest, over = shift, obstacle.what
+        if shift <= 0:
+            words = "does not put the 50-ft point past the threshold"
+            by = Source(policy.name, "policy")
+            steps.append(Step(label, f"{obstacle.what} on the approach", words, have, have, "ft", by))
     if furthest:
         words = (
             f"at {policy.approach_angle_deg:g}° over its top + {policy.obstacle_clearance_ft:,.0f} ft, "

@@ -7,7 +7,7 @@ from typing import Any
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
-from briefgen.model.aircraft import Aircraft, Calibration, Handbook, Limit, SpeedByWeight
+from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Limit, SpeedByWeight
 
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
 
@@ -28,6 +28,7 @@ def read_aircraft(root: Entry) -> Aircraft:
     }
     speeds = _speeds(root.get("speeds"), faults, title)
     _known_flaps(root)
+    _above_stall(root, speeds)
     for phase in charts:
         _once(root, phase)
     limits = [
@@ -100,6 +101,30 @@ def _calibration(entry: Entry, title: str) -> Calibration:
             place.fault("the indicated speeds must rise from point to point", "indicated first, then calibrated")
     page = page_source(title, entry.text("page")).text
     return Calibration(entry.text("flaps"), tuple(i for i, _ in pairs), tuple(c for _, c in pairs), page)
+
+
+def _above_stall(root: Entry, speeds: dict[str, Any]) -> None:
+    """Note every approach or liftoff speed that cannot be right beside the stall speed for the same flaps."""
+    stalls = {each.flaps: max(each.speeds_kt, default=0.0) for each in speeds.get("stall", ())}
+    approaches = {each.flaps: min(each.speeds_kt, default=0.0) for each in speeds.get("approach", ())}
+    for name in ("approach", "liftoff"):
+        for entry in root["speeds"].items(name) if speeds else []:
+            flaps = entry.text("flaps")
+            found = next((each for each in speeds[name] if each.flaps == flaps), None)
+            stall = stalls.get(flaps)
+            if found is None or not stall:
+                continue
+            if min(found.speeds_kt) <= stall or max(found.speeds_kt) > 2 * stall:
+                words = (
+                    f"{name} speed for flaps {flaps}, {min(found.speeds_kt):g} kt, beside a stall at {stall:g} kt"
+                )
+                entry.fault(f"{words} cannot be right", "look at both on their pages")
+    with_flaps = [kt for flaps, kt in approaches.items() if flaps != UP]
+    if UP in approaches and with_flaps and approaches[UP] < max(with_flaps):
+        words = f"the approach speed for flaps up, {approaches[UP]:g} kt, is under that with flaps"
+        root["speeds"]["approach"].fault(
+            f"{words}, {max(with_flaps):g} kt", "an airplane is flown faster without flaps"
+        )
 
 
 def _known_flaps(root: Entry) -> None:

@@ -33,7 +33,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     """Return one chart; None, with every fault noted, where something in it cannot be read."""
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
-    notes = faults.parts(entry.items("notes"), lambda each: _note(each, title))
+    notes = faults.parts(entry.items("notes"), lambda each: _note(each, phase, title))
     standard = entry["temperatures"].value == "standard"
     columns = entry["temperatures"].each()
     temperatures = [each.quantity("temperature", -60, 60) for each in columns]
@@ -61,8 +61,8 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     )
 
 
-def _note(entry: Entry, title: str) -> Note | None:
-    return read_note(entry, page_source(title, entry.text("page")))
+def _note(entry: Entry, phase: str, title: str) -> Note | None:
+    return read_note(entry, page_source(title, entry.text("page")), phase)
 
 
 def _grid(entry: Entry, blocks: list[_Block], temperatures: list[float] | None, source: Source) -> Grid | None:

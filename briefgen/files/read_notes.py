@@ -17,7 +17,7 @@ def page_source(title: str, page: str) -> Source:
     return Source(f"{title} p. {page}")
 
 
-def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | None:
+def read_note(entry: Entry, source: Source, phase: str, rank: str = "handbook") -> Note | None:
     """Return one note; None, with the faults noted, where it cannot mean anything."""
     before = len(entry.faults.problems)
     change, in_feet = _change(entry["change"])
@@ -26,6 +26,7 @@ def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | No
         hint = "; ".join(words for key, words in _BASES_ASKED.items() if entry.get(key) is None)
         entry.fault(f"the percentage {entry.text('change')} needs {' and '.join(missing)} beside it", hint)
     cause = CAUSES[entry.text("for")]
+    _right_sign(entry, change, cause, phase, rank)
     per, up_to = entry.get("per"), entry.get("up_to")
     if cause.unit and per is None:
         hint = f"how much of it one step stands for, for example per: {_PER[cause.kind]}"
@@ -35,7 +36,7 @@ def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | No
             given.fault(f"{cause.name} is there or not; '{given.place[-1]}' has no meaning for it", "leave it out")
     amount = _amount(per, cause) if per and cause.unit else None
     limit = _amount(up_to, cause) if up_to and cause.unit else None
-    extra_speed_kt = entry.optional("approach_speed", "speed", -30, 30) or 0.0
+    extra_speed_kt = entry.optional("approach_speed", "speed", 0, 30) or 0.0
     if len(entry.faults.problems) > before or entry.faults.touch(entry.place):
         return None
     return Note(
@@ -52,6 +53,21 @@ def read_note(entry: Entry, source: Source, rank: str = "handbook") -> Note | No
         extra_speed_kt=extra_speed_kt,
         rank=rank,
     )
+
+
+def _right_sign(entry: Entry, change: float, cause: Cause, phase: str, rank: str) -> None:
+    """Note a fault where a note shortens for what hinders, or lengthens for what helps: a slip of the sign."""
+    typed = entry["change"]
+    if cause.helps(phase):
+        if change >= 0:
+            message = f"{cause.name} helps a {phase}, and {typed.value} does not shorten it"
+            typed.fault(message, "a credit has a minus sign")
+        return
+    hinders = f"{cause.name} hinders a {phase}, and {typed.value}"
+    if change < 0:
+        typed.fault(f"{hinders} shortens it", "a penalty has a plus sign")
+    if change == 0 and rank == "handbook":
+        typed.fault(f"{hinders} changes nothing", "give what the handbook prints")
 
 
 def _change(entry: Entry) -> tuple[float, bool]:

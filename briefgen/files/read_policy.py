@@ -115,7 +115,7 @@ def _source(entry: Entry, kind: str) -> Source:
 
 
 def _guidance(entry: Entry) -> tuple[str, Note] | None:
-    note = read_note(entry, _source(entry, "published"), entry.text("rank"))
+    note = read_note(entry, _source(entry, "published"), entry.text("phase"), entry.text("rank"))
     return (entry.text("phase"), note) if note else None
 
 

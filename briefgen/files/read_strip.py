@@ -8,6 +8,7 @@ from math import isfinite, nan
 from briefgen.files.entry import Entry
 from briefgen.model.strip import End, Mark, Obstacle, Runway, Strip
 
+FIELD_OFF_FT = 100.0  # an elevation further from its own runways' ends is a slip
 FROM_IDENT_KNOWN_TO_DEG = 5.0  # an ident is the magnetic heading in tens, rounded: 14 CFR 139 / AIM runway markings
 STEEPEST = 0.2  # no strip that tables of distances are meant for is steeper; a typing error is likelier
 _POSITION = re.compile(r"([0-9.]+) ([NS]) ([0-9.]+) ([EW])")
@@ -26,6 +27,7 @@ def read_strip(root: Entry) -> Strip:
     _once(root)
     latitude, longitude = faults.part(root.get("position"), _position) or (0.0, 0.0)
     elevation_ft = faults.part(root.get("elevation"), lambda each: each.quantity("length", -1500, 15_000))
+    _elevations_agree(root, elevation_ft, runways)
     faults.stop()
     assert elevation_ft is not None
     return Strip(
@@ -39,6 +41,17 @@ def read_strip(root: Entry) -> Strip:
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=root.text("not_for_flight"),
     )
+
+
+def _elevations_agree(root: Entry, elevation_ft: float | None, runways: tuple[Runway, ...]) -> None:
+    """Note a field whose elevation cannot belong to the ends of its runways."""
+    ends = [end.elevation_ft for runway in runways for end in runway.ends if end.elevation_ft is not None]
+    if elevation_ft is None or not ends:
+        return
+    if not min(ends) - FIELD_OFF_FT <= elevation_ft <= max(ends) + FIELD_OFF_FT:
+        field, low, high = (f"{each:,.0f}" for each in (elevation_ft, min(ends), max(ends)))
+        message = f"the field's elevation of {field} ft does not belong to runway ends at {low} to {high} ft"
+        root["elevation"].fault(message, "a digit may be missing")
 
 
 def _once(root: Entry) -> None:

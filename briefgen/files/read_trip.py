@@ -286,6 +286,9 @@ def _wind(entry: Entry, variation_deg: float) -> Wind:
     for degrees in directions:
         if degrees > 360:
             entry.fault(f"a wind from {degrees:g} is past 360 degrees", "a direction goes from 000 to 360")
+    if len(directions) == 3 and (directions[0] - directions[1]) % 360 > (directions[2] - directions[1]) % 360:
+        mean, first, last = (f"{degrees:03.0f}" for degrees in directions)
+        entry.fault(f"a wind from {mean} does not lie between {first} and {last}", "the range runs clockwise")
     true = [(degrees + turn) % 360 for degrees in directions]
     wind = Wind(true[0] if true else None, steady, gust, None, str(entry.value))
     return wind._replace(between_deg=(true[1], true[2])) if len(true) == 3 else wind

@@ -67,10 +67,25 @@ class DistanceChart:
 
         Raises
         ------
-        Refusal : off the table, a blank cell, or a cell whose roll is not shorter than its total.
+        Refusal : off the table, a blank cell, a cell whose roll is not shorter than its total, or neighbours that
+            fall where they must rise.
         """
         corners, _ = self.grid.corners(coordinates)
-        return sum([share * self.cell(quantity, cell) for cell, share in corners])
+        values = {cell: self.cell(quantity, cell) for cell, _ in corners}
+        self._refuse_falling(values)
+        return sum([share * values[cell] for cell, share in corners])
+
+    def _refuse_falling(self, values: Mapping[tuple[int, ...], float]) -> None:
+        """Refuse neighbours that fall: higher, hotter or heavier never makes a distance shorter."""
+        if any(cell in self.checked for cell in values):
+            return
+        for cell, value in values.items():
+            for axis in range(len(cell)):
+                before = (*cell[:axis], cell[axis] - 1, *cell[axis + 1 :])
+                if values.get(before, value) > value:
+                    here, there = self.grid.said(cell), self.grid.said(before)
+                    falls = f"the table falls from {values[before]:,.0f} ft at {there} to {value:,.0f} ft at {here}"
+                    raise Refusal(f"{falls} ({self.page}): check both cells against the page")
 
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the axes whose outermost figure is used as it stands; none where it is refused."""

@@ -99,7 +99,7 @@ def lay_out(sketch: Sketch) -> Drawing:
         point=point,
         threshold_x=next((x(p.at_ft) for p in sketch.places if p.kind == "threshold"), None),
         available_x=None if sketch.available_ft is None else x(sketch.available_ft),
-        scale=_scale(sketch.length_ft, x, y + 32),
+        scale=_scale(sketch, x, y + 32),
         text=sketch.text,
     )
 
@@ -126,11 +126,12 @@ def _bar(span: Span, x: Callable[[float], float], y: float) -> Bar:
     return Bar(span.kind.rpartition(" ")[2], left, y, max(x(span.to_ft) - left, 1), 24)
 
 
-def _scale(length_ft: float, x: Callable[[float], float], y: float) -> tuple[Label, ...]:
-    """Return the figures of the scale: at most seven, at round distances from the start of the strip."""
+def _scale(sketch: Sketch, x: Callable[[float], float], y: float) -> tuple[Label, ...]:
+    """Return the figures of the scale: at most seven, at round distances from where the sketch counts from."""
+    length_ft = sketch.length_ft - sketch.origin_ft
     step = next(s for s in (100, 200, 250, 500, 1000, 2000, 5000) if length_ft / s <= 6.5)
     places = range(0, int(length_ft) + 1, step)
-    return tuple(_held(f"{at:,}" + (" ft" if at == 0 else ""), x(at), y) for at in places)
+    return tuple(_held(f"{at:,}" + (" ft" if at == 0 else ""), x(sketch.origin_ft + at), y) for at in places)
 
 
 def _held(text: str, at: float, y: float, *, strong: bool = False) -> Label:

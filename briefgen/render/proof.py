@@ -101,7 +101,8 @@ def _expected(brief: Brief) -> Iterable[str]:
 
 def _row(item: Item) -> Iterable[str]:
     numbers = [words.number(value) for value in (item.need, item.policy_need, item.have)]
-    yield f"{item.title}, {item.unit}" + "".join(numbers) + words.signed(item.margin) + item.state.value
+    margin = words.signed(item.margin) + words.times(item)
+    yield words.title(item) + "".join(numbers) + margin + item.state.value
     if words.note(item):
         yield words.note(item)
 

@@ -68,7 +68,17 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     named = {
-        f.__name__: f for f in (words.number, words.signed, words.told, words.note, words.after, words.arithmetic)
+        f.__name__: f
+        for f in (
+            words.number,
+            words.signed,
+            words.told,
+            words.note,
+            words.after,
+            words.arithmetic,
+            words.title,
+            words.times,
+        )
     }
     environment.filters |= {
         **named,

@@ -12,7 +12,7 @@ from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.plans import Point, Reading
-from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, told
+from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, times, told
 from briefgen.rules.engine import Rule, holds, reasons
 
 WIDTH = 88
@@ -30,7 +30,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
     yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
     yield from ("", tallied(brief.counts), "")
-    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}       state"
+    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'×':>6}       state"
     where = ""
     for item in brief.items:
         if item.where != where:
@@ -65,7 +65,8 @@ def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
 
 
 def _row(item: Item) -> str:
-    numbers = f"{number(item.need):>8}{number(item.policy_need):>8}{number(item.have):>8}{signed(item.margin):>8}"
+    numbers = "".join(f"{number(value):>8}" for value in (item.need, item.policy_need, item.have))
+    numbers += f"{signed(item.margin):>8}{times(item):>6}"
     return f"  {item.title:28}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
 
 

@@ -43,6 +43,16 @@ def after(step: Step) -> str:
     return f"{number(step.after, 1)}\u00a0{UNITS.get(step.unit, step.unit)}"
 
 
+def title(item: Item) -> str:
+    """Return an item's title, with its unit where that is not ft, as the column's head says."""
+    return item.title if item.unit == "ft" else f"{item.title}, {item.unit}"
+
+
+def times(item: Item) -> str:
+    """Return have divided by need, to two places down, '' where that is not said."""
+    return "" if item.ratio is None else f"{item.ratio:.2f}"
+
+
 QUANTITIES = {"roll": "ground roll", "total": "over 50 ft"}
 
 

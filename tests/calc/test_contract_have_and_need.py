@@ -255,7 +255,7 @@ def test_the_longer_of_the_policy_s_and_the_pilot_s_touchdown_figures_is_taken_o
 def test_added_approach_speed_costs_the_square_of_the_ground_speeds() -> None:
     planned, _ = landings(extra_speed_kt=6.0)
     assert planned.total.known == pytest.approx(1200 * 1.1**2)  # check value LS-2: +10 % speed, at least +21 %
-    assert planned.speed_cost_ft == pytest.approx(600 * 0.21)
+    assert planned.speed_cost_ft == pytest.approx(1200 * 0.21)  # of the need, which the distance from 50 ft governs
     # with a tailwind of 10 kt and a note of nil for it: (66 + 10) / (60 + 10)
     free = chart(notes=(note("tailwind", 0.0, per=2.0),))
     scene = place(wind=RunwayWind(0.0, 10.0, 0.0, ""))

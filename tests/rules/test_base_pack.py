@@ -11,7 +11,8 @@ from briefgen.pipeline import brief_of
 
 # What the example raises, by hand: flaps-up need 1,295 ft on 1,120 ft of grass; window 120 ft of a 200-ft zone;
 # partial flaps 20 has no table; gusts 4 kt; the landing table has one weight, heavier than the airplane; a ditch;
-# 2,450 lb is 96 % of the maximum; the club's own rule for grass with a crosswind of 6 kt.
+# 2,450 lb is 96 % of the maximum; the club's own rule for grass with a crosswind of 6 kt;
+# the abort point of 1,135 ft is past the roll of 880 ft.
 EXAMPLE = {
     "flaps-up-short",
     "go-around-before-zone-ends",
@@ -23,6 +24,7 @@ EXAMPLE = {
     "beyond-the-end",
     "near-maximum-weight",
     "club-grass-with-students",
+    "abort-past-liftoff",
 }
 
 LANDING_WIND = "120 magnetic at 7 gust 11 kt"
