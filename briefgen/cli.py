@@ -94,7 +94,7 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
             "item", metavar="ITEM", nargs="?", default="", help="one item, such as landing-flaps-up"
         )
     states = ", ".join(FAIL_ON)
-    help = f"exit with 1 if an item is in this state or a worse one: {states}"
+    help = f"exit with 1 if an item is in this state or a worse one; from bad to worst: {states}"
     command.add_argument("--fail-on", choices=FAIL_ON, metavar="STATE", help=help)
 
 

@@ -34,7 +34,7 @@ _TYPED = {
 _BEYOND = {
     "pressure_altitude_ft": "from the strip's elevation and this setting; no table is used past what it prints",
     "temperature_degC": "no table is used past what it prints",
-    "weight_lb": "no table is used past what it prints",
+    "weight_lb": "no table is used past what it prints; a lighter one only with beyond: {light: edge} in its table",
 }
 _LEGS = {"takeoff-roll": "departure", "takeoff-50": "departure", "landing": "arrival"}
 

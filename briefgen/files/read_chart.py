@@ -34,6 +34,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
     notes = faults.parts(entry.items("notes"), lambda each: _note(each, phase, title))
+    _one_note_each(entry)
     standard = entry["temperatures"].value == "standard"
     columns = entry["temperatures"].each()
     temperatures = [each.quantity("temperature", -60, 60) for each in columns]
@@ -59,6 +60,19 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         order_open=entry.text("notes_order", "open") == "open",
         checked=checked,
     )
+
+
+def _one_note_each(entry: Entry) -> None:
+    """Note a second note for one cause and one distance: a slip of copying."""
+    seen: dict[tuple[str, str], int] = {}
+    for number, note in enumerate(entry.items("notes"), 1):
+        cause = note.text("for")
+        for distance in ("ground roll", "over 50 ft"):
+            if note.text("to") in (distance, "both"):
+                before = seen.setdefault((cause, distance), number)
+                if before != number and note.get("for"):
+                    note["for"].fault(f"note {before} of this table is for {cause} too", "was another cause meant?")
+                    break
 
 
 def _note(entry: Entry, phase: str, title: str) -> Note | None:

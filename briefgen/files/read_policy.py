@@ -8,6 +8,7 @@ from typing import Any
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import read_note
+from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note
 from briefgen.model.layers import STRICTER
 from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
@@ -115,6 +116,10 @@ def _source(entry: Entry, kind: str) -> Source:
 
 
 def _guidance(entry: Entry) -> tuple[str, Note] | None:
+    cause = CAUSES[entry.text("for")]
+    if cause.of_airplane:
+        message = f"{cause.name} is never taken from guidance"
+        entry["for"].fault(message, "the handbook's own note goes into the aircraft file")
     note = read_note(entry, _source(entry, "published"), entry.text("phase"), entry.text("rank"))
     return (entry.text("phase"), note) if note else None
 

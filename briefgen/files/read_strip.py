@@ -197,10 +197,9 @@ def _slope(entry: Entry, first: End, second: End, length_ft: float) -> float:
             )
         return grade if toward.value == second.ident else -grade
     if first.elevation_ft is None or second.elevation_ft is None:
-        entry.fault(
-            "the slope of this runway is not given",
-            "give both ends their 'elevation', or the runway a 'slope', level being 0 %",
-        )
+        level = f'slope: {{grade: 0 %, higher_end: "{second.ident}"}}'
+        hint = f"give both ends their 'elevation', or the runway {level}"
+        entry.fault("the slope of this runway is not given", hint)
         return 0.0
     slope = (second.elevation_ft - first.elevation_ft) / length_ft
     if abs(slope) > STEEPEST:

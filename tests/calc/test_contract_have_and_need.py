@@ -6,6 +6,9 @@ Each test names its line. Source of the expected numbers: computed by hand from 
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
+
 import pytest
 from small_models import (
     CALM,
@@ -31,6 +34,7 @@ from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.strip import End, Mark, Obstacle
 from briefgen.model.weather import Wind
+from briefgen.pipeline import check
 
 
 def end(ident: str = "09", **more: object) -> End:
@@ -315,3 +319,14 @@ def test_a_table_that_is_already_factored_is_never_factored_twice() -> None:
 def test_a_missing_LDA_does_not_hide_the_need() -> None:
     none = have()._replace(lda=have().lda._replace(value=None, reason="not known"))
     assert landings(scene=place(there=none))[0].need.known == 1200
+
+
+# Line: 'Landing back at the departure at takeoff weight is worked too', but not where the strip forbids it
+def test_landing_back_on_a_runway_that_is_for_takeoff_only_is_not_shown(example: Path, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    strip = club / "strips" / "quillmere.yaml"
+    text = strip.read_text(encoding="utf-8")
+    strip.write_text(text.replace('ident: "17"', 'ident: "17"\n        use: takeoff only'), encoding="utf-8")
+    back = next(item for item in check(club / "trip.yaml", "trip.yaml") if item.id == "landing-back")
+    assert (back.state.value, back.need) == ("not shown", None)
+    assert back.reason == "the strip file does not allow a landing on runway 17"

@@ -6,6 +6,8 @@ table', named beside each test; or the published value named beside them.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from briefgen.errors import Refusal
@@ -158,3 +160,15 @@ def test_a_chart_says_what_its_notes_cover() -> None:
     assert chart().note_for("headwind") is None
     assert not chart().covers("headwind", "roll")
     assert chart().page == PAGE
+
+
+def test_neighbours_that_fall_where_they_must_rise_are_refused_until_one_is_checked() -> None:
+    """A digit slipped: 420 ft at 20 degC typed 240, under the 400 ft at 10 degC. Hotter never makes it shorter."""
+    table = chart()
+    slipped = replace(table, roll={**table.roll, (0, 1, 0): 240.0})
+    with pytest.raises(Refusal, match=r"the table falls from 400 ft at .*10 °C.* to 240 ft at .*20 °C") as caught:
+        slipped.value("roll", (0.0, 15.0, 2000.0))
+    assert caught.value.about == ""
+    assert slipped.value("roll", (0.0, 10.0, 2000.0)) == 400
+    marked = replace(slipped, checked={(0, 1, 0): "as printed"})
+    assert marked.value("roll", (0.0, 15.0, 2000.0)) == 320
