@@ -30,7 +30,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
     yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
     yield from ("", tallied(brief.counts), "")
-    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'×':>6}       state"
+    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'ratio':>6}       state"
     where = ""
     for item in brief.items:
         if item.where != where:
