@@ -34,6 +34,7 @@ lint: $(VENV)/.development
 
 bench: $(VENV)/.development
 	@.ci/system-libraries $(BIN)/python
+	@$(BIN)/python -m compileall -q briefgen
 	$(BIN)/python tests/benchmarks/run.py
 
 golden: $(VENV)/.development
@@ -46,10 +47,12 @@ $(VENV)/.python:
 
 $(VENV)/.runtime: $(VENV)/.python pyproject.toml
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable .
+	$(BIN)/python -m compileall -q briefgen
 	@touch $@
 
 $(VENV)/.development: $(VENV)/.python pyproject.toml
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[dev]'
+	$(BIN)/python -m compileall -q briefgen
 	@touch $@ $(VENV)/.runtime
 
 clean:

@@ -10,14 +10,12 @@ The tree, with the exit status that sits on each class::
 the calculation; it becomes the reason in an item's row, or a `Problem` where a typed value is at fault.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     """One fault of one file, at one place."""
 
     file: str

@@ -10,7 +10,6 @@ missing, with the reason.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import partial
 from typing import NamedTuple, Protocol, overload
 
@@ -128,17 +127,19 @@ def missing(label: str, unit: str, reason: str, about: str = "") -> Figure:
     return Figure(label, unit, None, (), reason, about)
 
 
-@dataclass(frozen=True, slots=True)
 class Working:
     """A chain run once: every quantity's value or refusal, and the trail from which the steps are written.
 
     The trail keeps, for each operation, the values before it and the value after it, None where it refused.
     """
 
-    inputs: Inputs
-    values: dict[str, float] = field(default_factory=dict)
-    refusals: dict[str, Refusal] = field(default_factory=dict)
-    trail: list[tuple[Operation, dict[str, float], float | None]] = field(default_factory=list)
+    __slots__ = ("inputs", "refusals", "trail", "values")
+
+    def __init__(self, inputs: Inputs) -> None:
+        self.inputs = inputs
+        self.values: dict[str, float] = {}
+        self.refusals: dict[str, Refusal] = {}
+        self.trail: list[tuple[Operation, dict[str, float], float | None]] = []
 
     def figure(self, quantity: str, label: str, unit: str = "ft", *, estimate: bool = False) -> Figure:
         """Return one quantity as a figure, with the steps that led to it and no others."""

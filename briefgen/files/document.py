@@ -109,8 +109,18 @@ def _refuse_tab(text: str, name: str) -> None:
         raise InputFault([Problem(name, line, column, "a tab indents this line", "use spaces")])
 
 
+_DEEP_LINE = re.compile(r"^ {40}|^ *(?:[-?:] +){8}", re.MULTILINE)
+
+
 def _refuse_depth(text: str, name: str) -> None:
-    """Refuse, before anything recurses into them, values that nest too deeply."""
+    """Refuse, before anything recurses into them, values that nest too deeply.
+
+    A file with few brackets, little indentation and no run of dashes cannot nest past what the parser's own
+    recursion is safe for, and need not be walked twice.
+    """
+    brackets = text.count("[") + text.count("{")
+    if brackets < 400 and not _DEEP_LINE.search(text):
+        return
     depth = 0
     event: Any
     for event in yaml.parse(text, Loader=_Composer):  # type: ignore[arg-type]
@@ -205,7 +215,7 @@ class _Builder:
         if self.count > MOST_VALUES:
             message = f"more than {MOST_VALUES:,} values, each counted again where a '*' refers to it"
             raise InputFault([*self.problems, self._problem(node, message, "look for a '*' that is repeated")])
-        if depth > DEEPEST:
+        if depth >= DEEPEST and not isinstance(node, yaml.ScalarNode):
             raise InputFault([*self.problems, self._problem(node, *_TOO_DEEP)])
         if node.tag not in _OWN_TAGS:
             self.problems.append(

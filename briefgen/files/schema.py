@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
-from difflib import get_close_matches
 from functools import cache
 from itertools import islice
 from typing import Any
@@ -297,6 +296,8 @@ def _for_example(schema: Any, key: str = "") -> str:
 
 
 def _near(word: str, known: list[str]) -> str:
+    from difflib import get_close_matches
+
     return next(iter(get_close_matches(word[:60], known, 1, 0.6)), "")
 
 

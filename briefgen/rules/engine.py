@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -56,8 +55,7 @@ class Case(NamedTuple):
     facts: Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule: when the facts meet `when`, say `text`. `source` is its citation."""
 
     id: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -78,6 +77,8 @@ def _known(entry: Entry, path: str, where: str) -> Fact | None:
     """Return a fact of the list; None, with the fault noted, if there is none of that name."""
     fact = FACTS.get(path)
     if fact is None:
+        from difflib import get_close_matches
+
         near = get_close_matches(path, FACTS, 1, 0.6)
         hint = f"did you mean '{near[0]}'?" if near else "`briefgen facts TRIP` lists them"
         entry.fault(f"{where} names an unknown fact, '{path}'", hint)
