@@ -115,8 +115,13 @@ def _build(options: argparse.Namespace) -> int:
         from briefgen.render.pdf import require_libraries
 
         require_libraries()  # before any work, so that the answer comes at once
-    brief = brief_of(Path(options.trip), options.trip)
-    _write(target, _rendered(brief, kind))
+    try:
+        brief = brief_of(Path(options.trip), options.trip)
+        _write(target, _rendered(brief, kind))
+    except BriefgenError:
+        if os.path.isfile(target):  # which, unlike a path of its own, also answers for a name that is too long
+            print(f"{target} is still the one from an earlier build", file=sys.stderr)
+        raise
     print(target)
     return _status(brief.items, options.fail_on)
 

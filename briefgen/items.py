@@ -61,9 +61,11 @@ class Item(NamedTuple):
         return next((figure.about for figure in self.figures if figure.about), "")
 
     @property
-    def working(self) -> tuple[Figure, Figure, Figure]:
-        """The three figures, the policy need without the steps that it shares with the need."""
+    def working(self) -> tuple[Figure, ...]:
+        """The figures behind the row; the policy need without the steps that it shares with the need."""
         need, policy_need, have = self.figures
+        if policy_need is need:
+            return need, have
         own = Steps(lambda: tuple(step for step in policy_need.steps if step not in need.steps))
         return need, policy_need._replace(steps=own), have
 

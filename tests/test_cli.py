@@ -86,7 +86,9 @@ def test_build_refuses_a_folder_that_is_not_there(example: Path, tmp_path: Path,
     assert "there is no such folder" in capsys.readouterr().err
 
 
-def test_a_bad_trip_leaves_the_last_good_sheet_alone(club: Path, tmp_path: Path) -> None:
+def test_a_bad_trip_leaves_the_last_good_sheet_alone_and_says_so(
+    club: Path, tmp_path: Path, capsys: Captured
+) -> None:
     target, trip = tmp_path / "brief.txt", club / "trip.yaml"
     assert main(["build", str(trip), "-o", str(target)]) == 0
     before = target.read_bytes()
@@ -95,6 +97,7 @@ def test_a_bad_trip_leaves_the_last_good_sheet_alone(club: Path, tmp_path: Path)
     )
     assert main(["build", str(trip), "-o", str(target)]) == 2
     assert target.read_bytes() == before
+    assert capsys.readouterr().err.startswith(f"{target} is still the one from an earlier build\n")
 
 
 def test_explain_prints_every_figure_s_working(example: Path, capsys: Captured) -> None:
@@ -244,3 +247,9 @@ def test_rules_says_why(example: Path, capsys: Captured, rule: str, expected: li
 def test_rules_asked_wrongly_ends_plainly(example: Path, capsys: Captured, words: list[str], expected: str) -> None:
     assert main(["rules", *(str(example) if word == "TRIP" else word for word in words)]) == 2
     assert expected in capsys.readouterr().err
+
+
+def test_explain_gives_no_figure_a_heading_without_its_working(example: Path, capsys: Captured) -> None:
+    """An item without a factor has one need, not a second one under policy."""
+    assert main(["explain", str(example), "landing-crosswind"]) == 0
+    assert capsys.readouterr().out.count("\n  crosswind, landing") == 1
