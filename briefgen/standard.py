@@ -31,6 +31,10 @@ _WORDS: dict[str, tuple[str, Callable[[Any], str]]] = {
     "approach_angle_deg": ("approach angle over an obstacle", lambda deg: f"{deg:g}°"),
     "obstacle_clearance_ft": ("height over an obstacle", _feet),
     "reaction_s": ("reaction time", lambda s: f"{s:g} s"),
+    "wind_shares": (
+        "of a headwind, of a tailwind, counted",
+        lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", " %"),
+    ),
     "pro_rata_credit": ("headwind credit", lambda pro_rata: "pro rata" if pro_rata else "whole steps"),
 }
 

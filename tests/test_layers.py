@@ -39,7 +39,8 @@ def test_the_stricter_rules_whoever_set_it(field: str, club_has_the_larger: bool
 
 @pytest.mark.parametrize("field", STRICTER)
 def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
-    value = True if field == "pro_rata_credit" else Factor(1.3, S) if field.endswith("factor") else 7.0
+    apart = {"pro_rata_credit": True, "wind_shares": (0.5, 1.5)}
+    value = apart.get(field, Factor(1.3, S) if field.endswith("factor") else 7.0)
     given = layer("pilot", **{field: value})
     for both in (stricter(layer("club"), given), stricter(given, layer("club"))):
         assert getattr(both, field) == value

@@ -14,7 +14,10 @@ from briefgen.model.weather import Conditions
 
 
 class Scene(NamedTuple):
-    """One runway in one direction in its air: all that a distance depends on, but for the airplane."""
+    """One runway in one direction in its air: all that a distance depends on, but for the airplane.
+
+    `shares`: how much of a headwind, and of a tailwind, the policy counts.
+    """
 
     surface: str
     conditions: Conditions
@@ -22,12 +25,27 @@ class Scene(NamedTuple):
     density_ratio: float
     wind: RunwayWind
     have: Have
+    shares: tuple[float, float] = (1.0, 1.0)
+
+    @property
+    def counted_kt(self) -> float:
+        """The wind along the runway as distances count it [kt]: the policy's share of it, headwind positive."""
+        along = self.wind.along_kt
+        return along * self.shares[0 if along > 0 else 1]
 
 
-def scene(surface: str, elevation_ft: float, conditions: Conditions, wind: RunwayWind, have: Have) -> Scene:
+def scene(
+    surface: str,
+    elevation_ft: float,
+    conditions: Conditions,
+    wind: RunwayWind,
+    have: Have,
+    shares: tuple[float, float] = (1.0, 1.0),
+) -> Scene:
     """Return the scene of one runway use; `elevation_ft` is the field's [ft]."""
     height_ft = pressure_altitude(elevation_ft, conditions.altimeter_hPa)
-    return Scene(surface, conditions, height_ft, density_ratio(height_ft, conditions.temperature_degC), wind, have)
+    density = density_ratio(height_ft, conditions.temperature_degC)
+    return Scene(surface, conditions, height_ft, density, wind, have, shares)
 
 
 class Part(NamedTuple):

@@ -27,6 +27,7 @@ class Air(NamedTuple):
     pressure_altitude: Figure
     density_altitude: Figure
     along: Figure  # headwind positive, tailwind negative
+    counted: Figure
     across: Figure
 
 
@@ -91,7 +92,9 @@ def fly(trip: Trip) -> Flight:
 
 def _scene(use: Use, policy: Policy) -> Scene:
     wind = on_runway(use.conditions.wind, use.end.heading_deg, use.end.heading_known_to_deg)
-    return scene(use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy))
+    return scene(
+        use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy), policy.wind_shares
+    )
 
 
 def _air(use: Use, there: Scene) -> Air:
@@ -110,6 +113,7 @@ def _air(use: Use, there: Scene) -> Air:
         figure("pressure altitude", "ft", height, setting),
         figure("density altitude", "ft", dense, at),
         figure("headwind (−: tailwind)", "kt", there.wind.along_kt, _wind_said(use), RESOLVED),
+        figure("wind along the runway as counted", "kt", there.counted_kt, _share_said(there), RESOLVED),
         figure("crosswind", "kt", there.wind.crosswind_kt, f"{_wind_said(use)}{from_side}", RESOLVED),
     )
 
@@ -123,3 +127,9 @@ def _wind_said(use: Use) -> str:
         return f"{wind.text}; {runway}"
     across = f", between {wind.between_deg[0]:.0f}° and {wind.between_deg[1]:.0f}°" if wind.between_deg else ""
     return f"{wind.text}, from {wind.from_deg:.1f}° true{across}; {runway}"
+
+
+def _share_said(there: Scene) -> str:
+    """Return how much of the wind along the runway the policy counts."""
+    head, tail = there.shares
+    return f"{head:.0%} of a headwind, {tail:.0%} of a tailwind, by the policy".replace("%", " %")

@@ -140,7 +140,7 @@ def _worked(
         return _not_worked(case, "the headwind is as fast as the approach")
     ratio = (flown_kt / over_ground_kt) ** 2 if faster else 1.0
     causes = present(
-        along_kt=scene.wind.along_kt,
+        along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,
         conditions=scene.conditions,
@@ -268,7 +268,7 @@ def _ground_speeds(case: Case, chart: DistanceChart, scene: Scene, *, whole_step
     table_kt, flown_kt = case.table_calibrated_kt, case.flown_calibrated_kt
     if table_kt is None or flown_kt is None:
         return 1.0, 1.0
-    along = scene.wind.along_kt
+    along = scene.counted_kt
     if along > 0:
         note = chart.note_for("headwind")
         along = note.counted(along, whole_steps=whole_steps) if note else 0.0

@@ -61,7 +61,7 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
     conditions = scene.conditions
     causes = present(
-        along_kt=scene.wind.along_kt,
+        along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,
         conditions=conditions,

@@ -94,13 +94,24 @@ def _last_touchdown(entry: Entry) -> dict[str, Any]:
     }
 
 
+# How much of a headwind and of a tailwind counts; the last as CAT.POL.A.305(c)(6) and .330(c)(2) ask of operators.
+_SHARES = {"whole steps": (1.0, 1.0), "pro rata": (1.0, 1.0), "half and half again": (0.5, 1.5)}
+
+
+def _wind_credit(way: str) -> dict[str, Any]:
+    return {"pro_rata_credit": way == "pro rata", "wind_shares": _SHARES[way]}
+
+
 # The single figures of a policy: each key, and the fields that it sets.
 _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "factors": _factors,
     "minimum_margin": _margins,
     "gust_additive": _gust,
     "last_touchdown": _last_touchdown,
-    "wind_credit": lambda each: {"pro_rata_credit": each.value == "pro rata"},
+    "wind_credit": lambda each: {
+        "pro_rata_credit": each.value == "pro rata",
+        "wind_shares": _SHARES[str(each.value)],
+    },
     "crosswind_maximum": lambda each: {"crosswind_maximum_kt": each.quantity("speed", 1, 40)},
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},

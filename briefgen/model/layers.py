@@ -22,6 +22,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "obstacle_clearance_ft": LARGER,
         "reaction_s": LARGER,
         "pro_rata_credit": SMALLER,
+        "wind_shares": SMALLER,
     }
 )
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
@@ -72,7 +73,10 @@ def longer(one: Touchdown | None, other: Touchdown | None) -> Touchdown | None:
 
 
 def _size(value: Any) -> float:
-    return float(value.value if isinstance(value, Factor) else value)
+    """Return what two figures are compared by; of the wind shares, that of the headwind."""
+    if isinstance(value, Factor):
+        return value.value
+    return float(value[0] if isinstance(value, tuple) else value)
 
 
 def _weaker(one: tuple[Braking, ...], other: tuple[Braking, ...]) -> tuple[Braking, ...]:

@@ -60,6 +60,7 @@ class Policy(NamedTuple):
     last_touchdown_share: float = 1 / 3
     last_touchdown_source: Source = Source("first third: AFH FAA-H-8083-3C p. 9-32", "published")
     pro_rata_credit: bool = False
+    wind_shares: tuple[float, float] = (1.0, 1.0)  # how much of a headwind, and of a tailwind, is counted
     gust_share: float = 0.5
     gust_source: Source = Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published")
     touchdown: Touchdown | None = None

@@ -7,11 +7,13 @@ memory unless marked; UK AIC 67/2002 (second-hand).
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from briefgen.calc.flight import fly
 from briefgen.errors import Refusal
 from briefgen.figures import Source, work
 from briefgen.files.read_trip import read_trip
@@ -129,3 +131,47 @@ def test_the_example_policy_s_safety_factors_are_as_published(policy: Policy) ->
     assert policy.landing_factor.value == 1.43 >= 1 / 0.70
     assert str(policy.takeoff_factor.source).endswith("(from memory)")
     assert "(" not in str(policy.landing_factor.source).removesuffix("Reg. (EU) 965/2012")
+
+
+def worked(tmp_path: Path, wind_credit: str, wind: str) -> dict[str, Any]:
+    """Return the example's landing worked for another wind on runway 09 (092 magnetic) and way of crediting it."""
+    club = Path(shutil.copytree(Path(__file__).parents[2] / "examples" / "quillmere", tmp_path / wind_credit[:5]))
+    for file, old, new in (
+        ("policy.yaml", "wind_credit: whole steps", f'wind_credit: "{wind_credit}"'),
+        ("trip.yaml", "120 magnetic at 7 gust 11 kt", wind),
+    ):
+        text = (club / file).read_text(encoding="utf-8")
+        assert old in text
+        (club / file).write_text(text.replace(old, new), encoding="utf-8")
+    trip, _ = read_trip(club / "trip.yaml", "trip.yaml")
+    flight = fly(trip)
+    return {
+        "counted": flight.arrival.counted_kt,
+        "roll": flight.planned.roll.value,
+        "reason": flight.planned.need.reason,
+    }
+
+
+def test_half_of_a_headwind_and_half_as_much_again_of_a_tailwind(tmp_path: Path) -> None:
+    """W-10: CAT.POL.A.305(c)(6), .330(c)(2): at most 50 % of a headwind, at least 150 % of a tailwind (read).
+
+    By hand on the example's 395.23 ft of roll, with 40 % for dry grass: 20 kt ahead counts as 10, one step of 9, 10 %
+    of the table figure less; 4 kt behind counts as 6, three steps of 2, 30 % more.
+    """
+    half = worked(tmp_path, "half and half again", "092 magnetic at 20 kt")
+    assert half["counted"] == pytest.approx(10)
+    assert half["roll"] == pytest.approx(395.23 * (1 - 0.10 + 0.40), abs=0.05)
+    behind = worked(tmp_path / "behind", "half and half again", "272 magnetic at 4 kt")
+    assert behind["counted"] == pytest.approx(-6)
+    assert behind["roll"] == pytest.approx(395.23 * (1 + 0.30) * 1.40, abs=0.05)
+    plain = worked(tmp_path / "plain", "whole steps", "092 magnetic at 20 kt")
+    assert plain["counted"] == pytest.approx(20)
+    assert plain["roll"] == pytest.approx(395.23 * (1 - 0.20 + 0.40), abs=0.05)
+
+
+def test_a_tailwind_counted_half_again_can_be_past_the_note_s_limit(tmp_path: Path) -> None:
+    """7 kt behind counts as 10.5, past the note's 10 kt."""
+    assert (
+        "past the note's limit of 10 kt"
+        in worked(tmp_path, "half and half again", "272 magnetic at 7 kt")["reason"]
+    )
