@@ -155,7 +155,7 @@ def worked(tmp_path: Path, wind_credit: str, wind: str) -> dict[str, Any]:
 def test_half_of_a_headwind_and_half_as_much_again_of_a_tailwind(tmp_path: Path) -> None:
     """W-10: CAT.POL.A.305(c)(6), .330(c)(2): at most 50 % of a headwind, at least 150 % of a tailwind (read).
 
-    By hand on the example's 395.23 ft of roll, with 40 % for dry grass: 20 kt ahead counts as 10, one step of 9, 10 %
+    By hand on the example's 395.23 ft of roll, 40 % for dry grass: 20 kt ahead counts as 10, one step of 9, 10 %
     of the table figure less; 4 kt behind counts as 6, three steps of 2, 30 % more.
     """
     half = worked(tmp_path, "half and half again", "092 magnetic at 20 kt")
