@@ -1,6 +1,6 @@
 """A figure is a chain of steps.
 
-A `Chain` is data: operations in order, each writing one named quantity, each with a label a pilot would
+A chain is data: operations in order, each writing one named quantity, each with a label a pilot would
 say and a source. `work` runs a chain on a mapping of inputs and keeps the value after every step, which
 is the working that is printed. Nothing in an operation knows which inputs are fixed, so the same chain can
 be worked again for another wind, weight or temperature.
@@ -61,9 +61,6 @@ class Operation(Protocol):
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the finished step as it is printed; `values` are those before it."""
-
-
-Chain = tuple[Operation, ...]
 
 
 class Steps(Sequence[Step]):

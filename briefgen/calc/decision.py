@@ -98,7 +98,7 @@ def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
 class Abort(NamedTuple):
     """The point [ft from the start] by which a stated speed [kt indicated] must show, else stop.
 
-    `half_way` and `stopping` are the two points it was chosen from. An estimate, with its assumptions.
+    Half of `latest_liftoff` and `stopping` are the two it was chosen from. An estimate, with its assumptions.
     """
 
     point: Figure

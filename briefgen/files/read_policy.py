@@ -108,10 +108,7 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "minimum_margin": _margins,
     "gust_additive": _gust,
     "last_touchdown": _last_touchdown,
-    "wind_credit": lambda each: {
-        "pro_rata_credit": each.value == "pro rata",
-        "wind_shares": _SHARES[str(each.value)],
-    },
+    "wind_credit": lambda each: _wind_credit(str(each.value)),
     "crosswind_maximum": lambda each: {"crosswind_maximum_kt": each.quantity("speed", 1, 40)},
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},

@@ -15,13 +15,12 @@ LETTER = 17.0  # mean width of a letter at 10 pt in the condensed face, measured
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words at a place: `x` is the middle, or the left or right edge by `anchor`; `tick_x` the place itself."""
+    """Words at a place: `x` is their middle, `tick_x` the place itself."""
 
     text: str
     x: float
     y: float
     tick_x: float
-    anchor: str = "middle"
     strong: bool = False
 
 

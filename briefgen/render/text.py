@@ -87,10 +87,7 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
     """Return the working of every figure, or of one item."""
     if item_id:
         row = next(row for row in brief.items if row.id == item_id)
-        lines = [
-            _head(f"{row.title}, {row.where}", colour),
-            *(line for figure in row.working for line in _figure(figure)),
-        ]
+        lines = [_head(f"{row.title}, {row.where}", colour), *_figures(row.working)]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = []
@@ -98,11 +95,7 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
         lines = [_head("The standard in force, and whose each figure is", colour)]
         lines += [f"  {each.label}: {each.value} ({each.whose})" for each in brief.standard] + [""]
     for section in brief.sections:
-        lines += [
-            _head(section.title, colour),
-            *(line for figure in section.figures for line in _figure(figure)),
-            "",
-        ]
+        lines += [_head(section.title, colour), *_wrapped(section.remark, "  "), *_figures(section.figures), ""]
     return "\n".join(lines)
 
 
