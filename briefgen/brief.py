@@ -66,6 +66,7 @@ class Brief:
     facts: Mapping[str, Any]
     standard: tuple[Ruling, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    folded: tuple[Caution, ...] = ()  # raised too, but another caution says the same
     standing: tuple[str, ...] = STANDING
 
     @property

@@ -10,3 +10,4 @@ class Caution(NamedTuple):
     severity: str
     text: str
     citation: str
+    folded_into: str = ""  # the rule whose caution says the same, '' where this one is printed

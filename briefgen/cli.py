@@ -195,7 +195,8 @@ def _rules(options: argparse.Namespace) -> int:
     if not options.trip:
         raise InputFault([Problem("briefgen rules", 0, 0, "--why ID needs a TRIP to look at")])
     brief = brief_of(Path(options.trip), options.trip)
-    print(why_lines(rules[options.why], brief.facts), end="")
+    into = next((each.folded_into for each in brief.folded if each.id == options.why), "")
+    print(why_lines(rules[options.why], brief.facts, into), end="")
     return 0
 
 

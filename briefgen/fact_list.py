@@ -28,7 +28,7 @@ _PLACE = {
     "state": Fact(TEXT, "dry, wet or snow"),
     "soft": Fact(YES_NO, "the ground gives under the wheels"),
     "temperature_degC": Fact(NUMBER, "outside air temperature"),
-    "density_altitude_ft": Fact(NUMBER, "density altitude, dry air", True),
+    "density_altitude_ft": Fact(NUMBER, "density altitude, of humid air where a dew point is given", True),
     "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation"),
     "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down"),
     "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up"),
@@ -41,6 +41,10 @@ _PLACE = {
     "departure_obstacles": Fact(NUMBER, "obstacles off the far end"),
     "obstacle_shift_ft": Fact(NUMBER, "how far past the threshold an approach obstacle puts the 50-ft point"),
     "go_around_possible": Fact(YES_NO, "false where the strip says that a landing cannot be broken off"),
+    "dew_point_degC": Fact(NUMBER, "dew point", True),
+    "humidity_percent": Fact(NUMBER, "relative humidity, rounded up", True),
+    "humidity_cost_ft": Fact(NUMBER, "by how much humidity raises the density altitude", True),
+    "wind_variable": Fact(YES_NO, "the wind varies in direction"),
 }
 
 _LANDING = {
@@ -59,10 +63,27 @@ _LANDING = {
     "window_ft": Fact(NUMBER, "from the aim point to where the go-around point will be used", True),
     "zone_ft": Fact(NUMBER, "the pilot's own touchdown zone, past the aim point", True),
     "window_short_ft": Fact(NUMBER, "by how much the window is narrower than the zone", True),
+    "checked_cell": Fact(YES_NO, "a cell that looks wrong was used because somebody checked it"),
+    "touchdown_share": Fact(NUMBER, "planned touchdown as a share of the landing distance available", True),
+    "past_first_third_ft": Fact(NUMBER, "by how much the planned touchdown is past the first third", True),
+    "past_centre_ft": Fact(NUMBER, "by how much it is past the centre of the first third", True),
+    "limit_before_aim": Fact(
+        YES_NO, "the last touchdown that leaves the policy need is at or before the aim point"
+    ),
 }
 
 _GROUPS: dict[str, dict[str, Fact]] = {
-    "policy": {"loaded": Fact(YES_NO, "the trip names a policy")},
+    "policy": {
+        "loaded": Fact(YES_NO, "the trip names a policy"),
+        "turn_back_height_ft": Fact(NUMBER, "height above the field below which the pilot never turns back", True),
+    },
+    "trip": {"same_field": Fact(YES_NO, "the trip ends where it began")},
+    "aircraft": {
+        "carburetor": Fact(YES_NO, "the engine has a carburetor", True),
+        "differences": Fact(TEXT, "what makes the airplane unlike the handbook's", True),
+        "hydroplaning_kt": Fact(NUMBER, "speed from which the main tires can slide on water, rounded down", True),
+        "slip_restriction": Fact(TEXT, "what the handbook says against slips with flaps", True),
+    },
     "departure": _PLACE,
     "arrival": _PLACE,
     "takeoff": {
@@ -75,6 +96,17 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "abort_past_liftoff": Fact(YES_NO, "the abort point is past the worked ground roll"),
         "abort_ft": Fact(NUMBER, "abort point from the start of the takeoff run", True),
         "stopping_worked": Fact(YES_NO, "the last stopping point could be worked"),
+        "abort_speed_kt": Fact(NUMBER, "speed to see at the abort point", True),
+        "best_glide_kt": Fact(NUMBER, "best glide speed at the takeoff weight", True),
+        "checked_cell": Fact(YES_NO, "a cell that looks wrong was used because somebody checked it"),
+        "slope_credit": Fact(YES_NO, "the handbook's credit for a downhill takeoff was counted"),
+        "clearway": Fact(YES_NO, "a clearway is declared: TODA is longer than TORA"),
+        "stopway": Fact(YES_NO, "a stopway is declared: ASDA is longer than TORA"),
+        "tora_ratio": Fact(NUMBER, "TORA divided by the distance over 50 ft, rounded down", True),
+        "toda_ratio": Fact(NUMBER, "TODA, else TORA, divided by the distance over 50 ft, rounded down", True),
+        "asda_ratio": Fact(NUMBER, "ASDA, else TORA, divided by the distance over 50 ft, rounded down", True),
+        "calm_over_50_ft": Fact(NUMBER, "distance over 50 ft without the headwind; null without one", True),
+        "short_in_calm": Fact(YES_NO, "roll or distance over 50 ft would be short without the headwind"),
     },
     "landing": {
         "planned_flaps": Fact(TEXT, "the planned flap setting"),
@@ -82,6 +114,22 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "extra_kt": Fact(NUMBER, "speed that the pilot adds to the approach by choice"),
         "planned_without_data": Fact(YES_NO, "the planned setting has no table: flaps-up figures stand in"),
         "partial_without_data": Fact(YES_NO, "the partial setting has no table: flaps-up figures stand in"),
+        "available_ft": Fact(NUMBER, "landing distance available", True),
+        "first_third_ft": Fact(NUMBER, "a third of it", True),
+        "first_third_centre_ft": Fact(NUMBER, "a sixth of it: the centre of the first third", True),
+        "aim_ft": Fact(NUMBER, "the aim point from the landing threshold", True),
+        "ground_speed_kt": Fact(NUMBER, "ground speed of the approach as flown, in the steady wind", True),
+        "approach_angle_deg": Fact(NUMBER, "the policy's approach angle, else 3"),
+        "descent_fpm": Fact(NUMBER, "rate of descent on final at that ground speed and angle", True),
+        "over_hydroplaning_kt": Fact(
+            NUMBER, "the approach, over the ground or indicated, above that of sliding", True
+        ),
+        "tenth_fast_cost_ft": Fact(NUMBER, "what a tenth more speed over the ground adds to the need", True),
+        "slip_restricted": Fact(YES_NO, "the handbook restricts slips at the planned flaps"),
+        "slope_credit": Fact(YES_NO, "the handbook's credit for an uphill landing was counted"),
+        "calm_need_ft": Fact(NUMBER, "the planned need without the headwind; null without one", True),
+        "short_in_calm": Fact(YES_NO, "the landing as planned would be short without the headwind"),
+        "wet_ratio": Fact(NUMBER, "available, divided by 1.15 times the dry need; null where it is not wet", True),
     },
     "landing.planned": _LANDING,
     "landing.flaps_up": {**_LANDING, "increase_ft": Fact(NUMBER, "what flaps up needs more than as planned", True)},
@@ -97,6 +145,8 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing"),
         "demonstrated_kt": Fact(NUMBER, "maximum demonstrated", True),
         "demonstrated_share": Fact(NUMBER, "the greater crosswind as a share of the demonstrated", True),
+        "limitation_kt": Fact(NUMBER, "the handbook's limitation, where it prints one", True),
+        "over_limitation": Fact(YES_NO, "the greater crosswind is over the handbook's limitation"),
     },
     "items": {
         "takeoff_weight": Fact(TEXT, _STATE),

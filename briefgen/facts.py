@@ -5,22 +5,43 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from briefgen.calc.approach import (
+    DEFAULT_ANGLE_DEG,
+    cost_of_a_tenth_fast,
+    descent_rate,
+    ground_speed,
+    hydroplaning_speed,
+)
+from briefgen.calc.atmosphere import density_altitude, relative_humidity
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
 from briefgen.calc.landing import Landing
+from briefgen.calc.speeds import speed
 from briefgen.figures import Figure
+from briefgen.handbook.causes import CAUSES
+from briefgen.handbook.chart import DistanceChart
 from briefgen.items import Item
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
+from briefgen.model.weather import Conditions
 from briefgen.units import down, up
+
+WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
 def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, Any]:
     """Return the facts of a worked trip, those of `fact_list`. A fact that could not be worked is None."""
     most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
-    shown = trip.aircraft.demonstrated_crosswind_kt
+    shown, limit = trip.aircraft.demonstrated_crosswind_kt, trip.aircraft.crosswind_limit_kt
     return {
-        "policy": {"loaded": trip.policy is not None},
+        "policy": {
+            "loaded": trip.policy is not None,
+            "turn_back_height_ft": trip.policy.turn_back_height_ft if trip.policy else None,
+        },
+        "trip": {"same_field": trip.departure.use.strip == trip.arrival.use.strip},
+        "aircraft": _aircraft(trip.aircraft),
         "departure": _place(trip.departure.use, flight.departure, flight.departure_air),
         "arrival": _place(trip.arrival.use, flight.arrival, flight.arrival_air),
         "takeoff": {
@@ -33,11 +54,12 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "abort_past_liftoff": (_down(flight.abort.point, 5) or 0.0) > (_up(flight.takeoff.roll, 5) or 0.0),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
+            **_takeoff(trip, flight),
         },
         "landing": {
-            "planned": _landing(flight.planned, flight.go_around),
+            "planned": _landing(flight.planned, flight.go_around, flight),
             "flaps_up": {
-                **_landing(flight.flaps_up, flight.go_around_flaps_up),
+                **_landing(flight.flaps_up, flight.go_around_flaps_up, flight),
                 "increase_ft": _increase(flight),
             },
             "partial": {"given": flight.partial is not None, "flaps": trip.arrival.partial_flaps},
@@ -46,15 +68,105 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "planned_flaps": trip.arrival.flaps,
             "planned_share": _share(_row(items, "landing")),
             "extra_kt": up(trip.arrival.extra_speed_kt),
+            **_approach(trip, flight),
+            **_elsewise(flight),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": {
             "most_kt": most_kt,
             "demonstrated_kt": shown.value if shown else None,
             "demonstrated_share": most_kt / shown.value if shown else None,
+            "limitation_kt": limit.value if limit else None,
+            "over_limitation": limit is not None and most_kt > limit.value,
         },
         "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
     }
+
+
+def _aircraft(aircraft: Aircraft) -> dict[str, Any]:
+    tires, slips = aircraft.main_tires_psi, aircraft.slips
+    return {
+        "carburetor": aircraft.carburetor,
+        "differences": "; ".join(aircraft.differences) or None,
+        "hydroplaning_kt": down(hydroplaning_speed(tires.value)) if tires else None,
+        "slip_restriction": slips.restriction if slips else None,
+    }
+
+
+def _takeoff(trip: Trip, flight: Flight) -> dict[str, Any]:
+    takeoff, have, end = flight.takeoff, flight.departure.have, trip.departure.use.end
+    tora, needed = down(have.tora.known, 5), _up(takeoff.total, 5)
+    toda, asda = tora if end.toda_ft is None else down(end.toda_ft, 5), down(have.asda.known, 5)
+    calm = flight.calm_takeoff
+    glide = speed(trip.aircraft.best_glide, "best glide", trip.departure.weight_lb)
+    return {
+        "abort_speed_kt": _up(flight.abort.speed, 1),
+        "best_glide_kt": _up(glide, 1),
+        "checked_cell": takeoff.checked_cell,
+        "slope_credit": have.slope < 0 and _credits_slope(takeoff.chart),
+        "clearway": toda > tora,
+        "stopway": asda > tora,
+        "tora_ratio": _ratio(tora, needed),
+        "toda_ratio": _ratio(toda, needed),
+        "asda_ratio": _ratio(asda, needed),
+        "calm_over_50_ft": _up(calm.total, 5) if calm else None,
+        "short_in_calm": calm is not None
+        and (_is_short(calm.roll, have.tora) or _is_short(calm.total, have.over_50)),
+    }
+
+
+def _approach(trip: Trip, flight: Flight) -> dict[str, Any]:
+    """Return what the last part of the approach is like: speeds over the ground, descent, water, haste."""
+    planned, policy = flight.planned, trip.policy or NO_POLICY
+    angle_deg = DEFAULT_ANGLE_DEG if policy.approach_angle_deg is None else policy.approach_angle_deg
+    tires, slips = trip.aircraft.main_tires_psi, trip.aircraft.slips
+    cost_ft, ground_kt = cost_of_a_tenth_fast(planned), ground_speed(trip.aircraft, planned, flight.arrival)
+    over_kt = None
+    if ground_kt is not None and tires:
+        fastest_kt = up(max(ground_kt, planned.approach.known))
+        over_kt = max(0.0, fastest_kt - down(hydroplaning_speed(tires.value)))
+    return {
+        "aim_ft": up(flight.arrival.have.begins_ft + flight.touchdown.aim_ft, 5) if flight.touchdown else None,
+        "ground_speed_kt": None if ground_kt is None else up(ground_kt),
+        "approach_angle_deg": angle_deg,
+        "descent_fpm": None if ground_kt is None else up(descent_rate(ground_kt, angle_deg), 5),
+        "over_hydroplaning_kt": over_kt,
+        "tenth_fast_cost_ft": None if cost_ft is None else up(cost_ft, 5),
+        "slip_restricted": slips is not None and planned.flaps in slips.flaps,
+    }
+
+
+def _elsewise(flight: Flight) -> dict[str, Any]:
+    """Return what is there for the landing, and the need in calm wind and on a dry surface."""
+    planned, have, calm, dry = flight.planned, flight.arrival.have, flight.calm_landing, flight.dry_landing
+    lda = have.lda.value
+    return {
+        "available_ft": _down(have.lda, 5),
+        "first_third_ft": None if lda is None else down(lda / 3, 5),
+        "first_third_centre_ft": None if lda is None else down(lda / 6, 5),
+        "slope_credit": have.slope > 0 and _credits_slope(planned.chart),
+        "calm_need_ft": _up(calm.need, 5) if calm else None,
+        "short_in_calm": calm is not None and _is_short(calm.need, have.lda),
+        "wet_ratio": None
+        if lda is None or dry is None or dry.need.value is None
+        else _ratio(down(lda, 5), up(WET * dry.need.value, 5)),
+    }
+
+
+def _credits_slope(chart: DistanceChart | None) -> bool:
+    """Say whether a chart prints a credit for the slope that shortens its distance."""
+    causes = [CAUSES[note.cause] for note in chart.notes] if chart else []
+    return chart is not None and any(cause.unit == "%" and cause.helps(chart.phase) for cause in causes)
+
+
+def _is_short(need: Figure, have: Figure) -> bool:
+    """Say whether a need is longer than what there is, from the printed values; unknown is not."""
+    needed, there = _up(need, 5), _down(have, 5)
+    return needed is not None and there is not None and there < needed
+
+
+def _ratio(have: float, need: float | None) -> float | None:
+    return None if not need else round(down(have / need, 0.01), 2)
 
 
 def _row(items: tuple[Item, ...], id: str) -> Item:
@@ -87,10 +199,26 @@ def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:
         "departure_obstacles": len(use.opposite.obstacles),
         "obstacle_shift_ft": up(there.have.begins_ft, 5),
         "go_around_possible": use.end.go_around,
+        **_moisture(conditions, there, air),
+        "wind_variable": conditions.wind.steady_kt > 0
+        and (conditions.wind.from_deg is None or conditions.wind.between_deg is not None),
     }
 
 
-def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
+def _moisture(conditions: Conditions, there: Scene, air: Air) -> dict[str, Any]:
+    """Return how humid the air is, and what that adds to the density altitude."""
+    temperature, dew_point = conditions.temperature_degC, conditions.dew_point_degC
+    if dew_point is None:
+        return {"dew_point_degC": None, "humidity_percent": None, "humidity_cost_ft": None}
+    dry_ft = density_altitude(there.pressure_altitude_ft, temperature)
+    return {
+        "dew_point_degC": round(dew_point, 1),
+        "humidity_percent": up(100 * relative_humidity(temperature, dew_point)),
+        "humidity_cost_ft": up(air.density_altitude.known - dry_ft, 10),
+    }
+
+
+def _landing(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]:
     return {
         "need_ft": _up(case.need, 5),
         "from_50_ft": _up(case.total, 5),
@@ -108,6 +236,30 @@ def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
         "window_ft": None if point.window_ft is None else down(point.window_ft, 5),
         "zone_ft": None if point.zone_ft is None else down(point.zone_ft, 5),
         "window_short_ft": _short(point),
+        "checked_cell": case.checked_cell,
+        **_touchdown(case, point, flight),
+    }
+
+
+def _touchdown(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]:
+    """Return where the planned touchdown lies in the landing distance available."""
+    have, touchdown = flight.arrival.have, flight.touchdown
+    lda, allowance = have.lda.value, case.allowance.value
+    aim_ft = None if touchdown is None else have.begins_ft + touchdown.aim_ft
+    before_aim = aim_ft is not None and point.limit_ft is not None and point.limit_ft <= aim_ft
+    if lda is None or allowance is None:
+        return {
+            "touchdown_share": None,
+            "past_first_third_ft": None,
+            "past_centre_ft": None,
+            "limit_before_aim": before_aim,
+        }
+    down_ft = up(have.begins_ft + allowance, 5)
+    return {
+        "touchdown_share": round(up(down_ft / lda, 0.01), 2),
+        "past_first_third_ft": max(0.0, down_ft - down(lda / 3, 5)),
+        "past_centre_ft": max(0.0, down_ft - down(lda / 6, 5)),
+        "limit_before_aim": before_aim,
     }
 
 

@@ -80,7 +80,9 @@ def caution(brief: Brief, policy: Policy, own: tuple[Rule, ...] = ()) -> Brief:
     from briefgen.rules.pack import read_pack
 
     packs = [read_pack(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
-    return replace(brief, cautions=raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts))
+    raised = raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts)
+    printed = tuple(each for each in raised if not each.folded_into)
+    return replace(brief, cautions=printed, folded=tuple(each for each in raised if each.folded_into))
 
 
 def _own_rules(trip: Trip) -> tuple[tuple[Rule, ...], list[Problem]]:

@@ -31,6 +31,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any], str]]] = {
     "approach_angle_deg": ("approach angle over an obstacle", lambda deg: f"{deg:g}°"),
     "obstacle_clearance_ft": ("height over an obstacle", _feet),
     "reaction_s": ("reaction time", lambda s: f"{s:g} s"),
+    "turn_back_height_ft": ("never turn back below, above the field", _feet),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",
         lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", " %"),

@@ -20,6 +20,8 @@ FT_PER_NM = 1852 / 0.3048  # exact
 KT_TO_FT_PER_S = FT_PER_NM / 3600  # exact
 G_FT_PER_S2 = 9.80665 / 0.3048  # exact: standard gravity, CGPM 1901
 
+KPA_PER_PSI = 0.45359237 * 9.80665 / 0.0254**2 / 1000  # exact: pound, inch, standard gravity
+
 # kind -> unit -> (scale, offset): inside = text number x scale + offset
 _KINDS: dict[str, dict[str, tuple[float, float]]] = {
     "length": {"ft": (1, 0), "m": (FT_PER_M, 0)},
@@ -28,6 +30,7 @@ _KINDS: dict[str, dict[str, tuple[float, float]]] = {
     "temperature": {"degC": (1, 0), "degF": (5 / 9, -32 * 5 / 9)},
     "temperature change": {"degC": (1, 0), "degF": (5 / 9, 0)},
     "pressure": {"hPa": (1, 0), "inHg": (HPA_PER_INHG, 0)},
+    "tire pressure": {"psi": (1, 0), "kPa": (1 / KPA_PER_PSI, 0), "bar": (100 / KPA_PER_PSI, 0)},
     "duration": {"s": (1, 0), "min": (60, 0), "h": (3600, 0)},
     "angle": {"deg": (1, 0)},
     "percent": {"%": (0.01, 0)},

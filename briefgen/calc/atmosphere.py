@@ -1,7 +1,8 @@
 """The standard atmosphere below the tropopause: pressure altitude, density altitude, true airspeed.
 
-Source: ICAO standard atmosphere, Doc 7488, in closed form. Dry air: humidity is not counted, and raises the
-density altitude by up to about 540 ft in hot, saturated air.
+Source: ICAO standard atmosphere, Doc 7488, in closed form. Air is dry unless a dew point is given: in hot,
+saturated air humidity raises the density altitude by up to about 540 ft. Vapor by the formula of the National
+Weather Service.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ SEA_LEVEL_K = 288.15  # ICAO Doc 7488
 KELVIN = 273.15  # 0 degC
 LAPSE_K_PER_FT = 0.0065 / FT_PER_M  # ICAO Doc 7488: 6.5 K per km
 EXPONENT = 9.80665 / (287.05287 * 0.0065)  # g0 / (R L): ICAO Doc 7488
+VAPOR_HPA, VAPOR_EXPONENT, VAPOR_DEGC = 6.11, 7.5, 237.7  # NWS, vapor pressure over water
+VAPOR_SHARE = 0.622  # NWS: weight of water vapor as a share of dry air's
 LOWEST_FT, HIGHEST_FT = -16_000.0, 36_089.0  # ICAO Doc 7488: -5 km to the tropopause
 
 
@@ -85,6 +88,65 @@ def density_altitude(pressure_altitude_ft: float, temperature_degC: float) -> fl
     """
     ratio = density_ratio(pressure_altitude_ft, temperature_degC)
     return float(SEA_LEVEL_K / LAPSE_K_PER_FT * (1 - ratio ** (1 / (EXPONENT - 1))))
+
+
+def vapor_pressure(dew_point_degC: float) -> float:
+    """Return the pressure of the water vapor in air [hPa].
+
+    Parameters
+    ----------
+    dew_point_degC : -60 to 60 [degC]; the temperature itself gives the pressure in saturated air.
+
+    Source: National Weather Service, density altitude formula.
+
+    >>> round(vapor_pressure(0), 2)
+    6.11
+    """
+    return float(VAPOR_HPA * 10 ** (VAPOR_EXPONENT * dew_point_degC / (VAPOR_DEGC + dew_point_degC)))
+
+
+def relative_humidity(temperature_degC: float, dew_point_degC: float) -> float:
+    """Return the relative humidity, 1 in saturated air.
+
+    Parameters
+    ----------
+    temperature_degC : outside air temperature, -60 to 60 [degC]
+    dew_point_degC : not above the temperature [degC]
+
+    Source: vapor pressure by the formula of the National Weather Service, as a share of the saturated.
+    """
+    return vapor_pressure(dew_point_degC) / vapor_pressure(temperature_degC)
+
+
+def virtual_temperature(pressure_altitude_ft: float, temperature_degC: float, dew_point_degC: float) -> float:
+    """Return the temperature [degC] at which dry air is as thin as this humid air.
+
+    Parameters
+    ----------
+    pressure_altitude_ft : -16,000 to 36,089 [ft]
+    temperature_degC : outside air temperature [degC]
+    dew_point_degC : not above the temperature [degC]
+
+    Source: National Weather Service, density altitude formula: Tv = T / (1 - (e / P) (1 - 0.622)).
+    """
+    share = vapor_pressure(dew_point_degC) / pressure(pressure_altitude_ft)
+    return (temperature_degC + KELVIN) / (1 - share * (1 - VAPOR_SHARE)) - KELVIN
+
+
+def humid_density_altitude(pressure_altitude_ft: float, temperature_degC: float, dew_point_degC: float) -> float:
+    """Return the height [ft] in the standard atmosphere at which dry air has the density of this humid air.
+
+    Parameters
+    ----------
+    pressure_altitude_ft : -16,000 to 36,089 [ft]
+    temperature_degC : outside air temperature [degC]
+    dew_point_degC : not above the temperature [degC]
+
+    >>> round(humid_density_altitude(5000, 30, 20))
+    8141
+    """
+    thin_degC = virtual_temperature(pressure_altitude_ft, temperature_degC, dew_point_degC)
+    return density_altitude(pressure_altitude_ft, thin_degC)
 
 
 def true_airspeed(calibrated_kt: float, ratio: float) -> float:

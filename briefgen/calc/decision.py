@@ -22,7 +22,7 @@ class GoAround(NamedTuple):
 
     `mark`: the last one that can be seen between the aim point and there. `window_ft`: from the aim point to the
     point the pilot will use, which is the mark where there is one. `climb_out`: what is known of
-    the climb after it.
+    the climb after it. `limit_ft`: the last touchdown, whether or not the one planned comes before it.
     """
 
     point: Figure
@@ -30,6 +30,7 @@ class GoAround(NamedTuple):
     window_ft: float | None
     zone_ft: float | None
     climb_out: str
+    limit_ft: float | None = None
 
 
 def go_around(
@@ -49,13 +50,14 @@ def go_around(
     climb_out = "not shown: no climb figures in the aircraft file" if climbs else "none: the strip says so"
     point = _last_touchdown(landing, scene, policy)
     zone_ft = touchdown.zone_ft if touchdown else None
+    limit_ft = min((step.after for step in point.steps), default=None)
     if point.value is None or touchdown is None:
-        return GoAround(point, None, None, zone_ft, climb_out)
+        return GoAround(point, None, None, zone_ft, climb_out, limit_ft)
     limit, aim_ft = point.value, scene.have.begins_ft + touchdown.aim_ft
     marks = [mark for mark in seen if aim_ft <= mark.from_threshold_ft <= limit]
     mark = max(marks, key=lambda each: each.from_threshold_ft, default=None)
     used = mark.from_threshold_ft if mark else limit
-    return GoAround(point, mark, used - aim_ft, zone_ft, climb_out)
+    return GoAround(point, mark, used - aim_ft, zone_ft, climb_out, limit_ft)
 
 
 def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:

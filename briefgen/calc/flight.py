@@ -2,16 +2,16 @@
 
 from typing import NamedTuple
 
-from briefgen.calc.atmosphere import density_altitude
+from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
-from briefgen.calc.landing import Landing, forbidden, partial, set_up
+from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
-from briefgen.calc.recheck import Recheck, grid
+from briefgen.calc.recheck import CASES, Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
 from briefgen.calc.takeoff import Takeoff, takeoff
-from briefgen.calc.wind import on_runway
+from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
@@ -19,6 +19,9 @@ from briefgen.model.trip import Trip, Use
 
 RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
+HUMID = Source("ICAO standard atmosphere, Doc 7488; water vapor by the formula of the NWS", "standard")
+
+PLANNED = CASES[0]
 
 
 class Air(NamedTuple):
@@ -51,6 +54,9 @@ class Flight(NamedTuple):
     takeoff_marks: tuple[Seen, ...]
     landing_marks: tuple[Seen, ...]
     recheck: tuple[Recheck, ...]
+    calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
+    calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
+    dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
 
 
 def fly(trip: Trip) -> Flight:
@@ -69,6 +75,7 @@ def fly(trip: Trip) -> Flight:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
     climbs = home.use.end.go_around
+    cells = grid(plan, arrival, cases)
     return Flight(
         departure=departure,
         arrival=arrival,
@@ -86,8 +93,33 @@ def fly(trip: Trip) -> Flight:
         touchdown=touchdown,
         takeoff_marks=takeoff_marks,
         landing_marks=landing_marks,
-        recheck=grid(plan, arrival, cases),
+        recheck=cells,
+        calm_takeoff=_calm_takeoff(trip, departure, policy),
+        calm_landing=_calm_landing(arrival, cells),
+        dry_landing=_dry_landing(plan, arrival, cases),
     )
+
+
+def _calm_takeoff(trip: Trip, departure: Scene, policy: Policy) -> Takeoff | None:
+    if departure.wind.headwind_kt <= 0:
+        return None
+    calm = departure._replace(wind=RunwayWind(0.0, 0.0, 0.0, ""))
+    return takeoff(trip.aircraft, calm, trip.departure.flaps, trip.departure.weight_lb, policy, keep_steps=False)
+
+
+def _calm_landing(arrival: Scene, cells: tuple[Recheck, ...]) -> Landing | None:
+    """Return the landing as planned without its headwind: the re-check grid has it, on a surface dry or wet."""
+    if arrival.wind.headwind_kt <= 0:
+        return None
+    wanted = (0.0, arrival.conditions.surface, PLANNED)
+    return next((each.landing for each in cells if (each.along_kt, each.surface, each.case) == wanted), None)
+
+
+def _dry_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | None:
+    if arrival.conditions.surface != "wet":
+        return None
+    dry = arrival._replace(conditions=arrival.conditions._replace(surface="dry"))
+    return cases.work(plan, dry, keep_steps=False)[0]
 
 
 def _scene(use: Use, policy: Policy) -> Scene:
@@ -100,8 +132,11 @@ def _scene(use: Use, policy: Policy) -> Scene:
 def _air(use: Use, there: Scene) -> Air:
     height, conditions = there.pressure_altitude_ft, use.conditions
     setting = f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
-    dense = density_altitude(height, conditions.temperature_degC)
     at = f"pressure altitude {height:,.0f} ft at {conditions.temperature_degC:,.1f} °C"
+    dense, by = density_altitude(height, conditions.temperature_degC), ATMOSPHERE
+    if conditions.dew_point_degC is not None:
+        dense, by = humid_density_altitude(height, conditions.temperature_degC, conditions.dew_point_degC), HUMID
+        at += f", dew point {conditions.dew_point_degC:,.1f} °C"
 
     side = there.wind.crosswind_from
     from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
@@ -111,7 +146,7 @@ def _air(use: Use, there: Scene) -> Air:
 
     return Air(
         figure("pressure altitude", "ft", height, setting),
-        figure("density altitude", "ft", dense, at),
+        figure("density altitude", "ft", dense, at, by),
         figure("headwind (−: tailwind)", "kt", there.wind.along_kt, _wind_said(use), RESOLVED),
         figure("wind along the runway as counted", "kt", there.counted_kt, _share_said(there), RESOLVED),
         figure("crosswind", "kt", there.wind.crosswind_kt, f"{_wind_said(use)}{from_side}", RESOLVED),

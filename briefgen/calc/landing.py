@@ -60,6 +60,7 @@ class Landing(NamedTuple):
     policy_need: Figure
     speed_cost_ft: float | None = None
     edges: tuple[str, ...] = ()
+    checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
 
 
 class Cases(NamedTuple):
@@ -173,7 +174,7 @@ def _worked(
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
-    return _landing(case, worked, ratio)._replace(edges=chart.edges(inputs))
+    return _landing(case, worked, ratio)._replace(edges=chart.edges(inputs), checked_cell=chart.vouched(inputs))
 
 
 def _landing(case: Case, worked: Workings, ratio: float) -> Landing:

@@ -30,6 +30,7 @@ class Takeoff(NamedTuple):
     factor: Factor
     edges: tuple[str, ...] = ()  # axes of the table whose outermost figure was used
     liftoff_true_kt: float | None = None
+    checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
 
 
 def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | None:
@@ -42,7 +43,9 @@ def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
     return FACTORED if chart.conditions.factored else factor or NO_FACTOR
 
 
-def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, policy: Policy) -> Takeoff:
+def takeoff(
+    aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, policy: Policy, *, keep_steps: bool = True
+) -> Takeoff:
     """Work a takeoff.
 
     Parameters
@@ -52,6 +55,7 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
     flaps : the planned setting.
     weight_lb : takeoff weight [lb].
     policy : the factor, the guidance, and how wind credit is counted.
+    keep_steps : leave the working out where only values are wanted.
     """
     liftoff = speed(find(aircraft.liftoff, flaps), "liftoff", weight_lb)
     at_50_ft = speed(find(aircraft.at_50_ft, flaps), "speed at 50 ft", weight_lb)
@@ -83,7 +87,9 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
         Sum("policy roll", (Part("roll", "factor"),), "safety factor", factor.source),
         Sum("policy total", (Part("total", "factor"),), "safety factor", factor.source),
     )
-    worked = work_chart(chart, causes, policy.takeoff_guidance, inputs, tail, pro_rata=policy.pro_rata_credit)
+    worked = work_chart(
+        chart, causes, policy.takeoff_guidance, inputs, tail, pro_rata=policy.pro_rata_credit, keep_steps=keep_steps
+    )
     return Takeoff(
         flaps=flaps,
         weight_lb=weight_lb,
@@ -97,4 +103,5 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
         factor=factor,
         edges=chart.edges(inputs),
         liftoff_true_kt=true_kt,
+        checked_cell=chart.vouched(inputs),
     )

@@ -7,7 +7,7 @@ from typing import Any
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
-from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Limit, SpeedByWeight
+from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Limit, Slips, SpeedByWeight
 
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
 
@@ -35,6 +35,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         faults.part(root["weights"].get(key), lambda each: _limit(each, "weight", title, 300, 12_500))
         for key in ("maximum_takeoff", "maximum_landing")
     ]
+    more = _more(root, faults, title)
     faults.stop()
     maximum_takeoff, maximum_landing = limits
     assert maximum_takeoff is not None
@@ -52,7 +53,27 @@ def read_aircraft(root: Entry) -> Aircraft:
         takeoff=charts["takeoff"],
         landing=charts["landing"],
         **speeds,
+        **more,
     )
+
+
+def _more(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
+    """Return the fields that only cautions ask about: engine, tires, slips."""
+    engine = root.get("engine")
+    return {
+        "carburetor": faults.part(engine, lambda each: bool(each["carburetor"].value)),
+        "main_tires_psi": faults.part(root.get("tires"), lambda each: _tires(each, title)),
+        "slips": faults.part(root.get("slips_with_flaps"), lambda each: _slips(each, title)),
+    }
+
+
+def _tires(entry: Entry, title: str) -> Limit:
+    return Limit(entry["main"].quantity("tire pressure", 5, 150), page_source(title, entry.text("page")).text)
+
+
+def _slips(entry: Entry, title: str) -> Slips:
+    flaps = tuple(str(each.value) for each in entry.items("flaps"))
+    return Slips(entry.text("restriction"), flaps, page_source(title, entry.text("page")).text)
 
 
 def _speeds(entry: Entry | None, faults: Faults, title: str) -> dict[str, Any]:
@@ -134,10 +155,16 @@ def _known_flaps(root: Entry) -> None:
     users = [each for phase in ("takeoff", "landing") for each in root.items(phase)]
     users += [each for name in (*_SPEED_LISTS, "calibration") for each in (speeds.items(name) if speeds else [])]
     for user in users:
-        flaps = user.get("flaps")
-        if flaps and isinstance(flaps.value, str) and settings and flaps.value not in settings:
-            message = f"flaps '{flaps.value}' is none of the airplane's settings: {', '.join(settings)}"
-            flaps.fault(message, "write it as 'flap_settings' does")
+        _known_setting(user.get("flaps"), settings)
+    slips = root.get("slips_with_flaps")
+    for setting in slips.items("flaps") if slips else []:
+        _known_setting(setting, settings)
+
+
+def _known_setting(flaps: Entry | None, settings: list[str]) -> None:
+    if flaps and isinstance(flaps.value, str) and settings and flaps.value not in settings:
+        message = f"flaps '{flaps.value}' is none of the airplane's settings: {', '.join(settings)}"
+        flaps.fault(message, "write it as 'flap_settings' does")
 
 
 def _once(root: Entry, phase: str) -> None:

@@ -267,7 +267,20 @@ def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Cond
         wind=_wind(entry["wind"], variation_deg),
         surface=entry.text("surface"),
         soft=ground is not None and ground.value == "soft",
+        dew_point_degC=_dew_point(entry),
     )
+
+
+def _dew_point(entry: Entry) -> float | None:
+    """Return the dew point [degC]; above the temperature it cannot be right."""
+    found = entry.get("dew_point")
+    if found is None:
+        return None
+    dew_point = found.quantity("temperature", -60, 60)
+    if dew_point > entry["temperature"].quantity("temperature"):
+        message = f"a dew point of {found.value} is above the temperature of {entry['temperature'].value}"
+        found.fault(message, "the dew point is the lower number of the report")
+    return dew_point
 
 
 def _wind(entry: Entry, variation_deg: float) -> Wind:

@@ -94,6 +94,16 @@ class DistanceChart:
         except Refusal:
             return ()
 
+    def vouched(self, inputs: Inputs) -> bool:
+        """Say whether a look-up touches a cell that looks wrong and is used because somebody checked it."""
+        if not self.checked:
+            return False
+        try:
+            corners, _ = self.grid.corners(tuple([inputs[axis.name] for axis in self.grid.axes]))
+        except Refusal:
+            return False
+        return any(cell in self.checked for cell, _ in corners)
+
     def cell(self, quantity: str, index: tuple[int, ...]) -> float:
         """Return one printed cell [ft]; refuses a blank one, and one that looks wrong and was not checked."""
         roll, total = self.roll[index], self.total[index]

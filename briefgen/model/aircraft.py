@@ -40,6 +40,14 @@ class Calibration(NamedTuple):
     page: str
 
 
+class Slips(NamedTuple):
+    """What the handbook says against slips with flaps, and the settings that it is about."""
+
+    restriction: str
+    flaps: tuple[str, ...]
+    page: str
+
+
 class Aircraft(NamedTuple):
     """One airplane."""
 
@@ -60,5 +68,8 @@ class Aircraft(NamedTuple):
     crosswind_limit_kt: Limit | None = None
     calibration: tuple[Calibration, ...] = ()
     differences: tuple[str, ...] = ()
+    carburetor: bool | None = None  # None: the file does not say
+    main_tires_psi: Limit | None = None
+    slips: Slips | None = None
     not_for_flight: str = ""
     name: str = ""  # the file, as a message names it

@@ -21,6 +21,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "approach_angle_deg": SMALLER,
         "obstacle_clearance_ft": LARGER,
         "reaction_s": LARGER,
+        "turn_back_height_ft": LARGER,
         "pro_rata_credit": SMALLER,
         "wind_shares": SMALLER,
     }

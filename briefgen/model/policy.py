@@ -68,6 +68,7 @@ class Policy(NamedTuple):
     approach_angle_deg: float | None = None
     obstacle_clearance_ft: float = 0.0
     reaction_s: float | None = None
+    turn_back_height_ft: float | None = None  # above the field; below it never turn back
     braking: tuple[Braking, ...] = ()
     takeoff_guidance: tuple[Note, ...] = ()
     landing_guidance: tuple[Note, ...] = ()

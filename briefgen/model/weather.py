@@ -25,3 +25,4 @@ class Conditions(NamedTuple):
     wind: Wind
     surface: str
     soft: bool = False
+    dew_point_degC: float | None = None

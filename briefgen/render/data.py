@@ -54,6 +54,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
             {"id": each.id, "severity": each.severity, "text": each.text, "citation": each.citation}
             for each in brief.cautions
         ],
+        "folded": [each._asdict() for each in brief.folded],
         "working": [
             {
                 "title": section.title,

@@ -85,6 +85,8 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _row(item)
     for caution in brief.cautions:
         yield f"{caution.severity}: {caution.text} [{caution.citation}]"
+    if brief.folded:
+        yield words.left_out(brief.folded)
     for row in brief.recheck:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
     for page in (brief.takeoff, brief.landing):

@@ -87,6 +87,7 @@ def _environment() -> Environment:
         "drawing": _drawing,
         "sign": _sign,
         "groupby_where": _by_place,
+        "left_out": words.left_out,
     }
     return environment
 

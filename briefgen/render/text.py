@@ -12,7 +12,7 @@ from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.plans import Point, Reading
-from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, times, told
+from briefgen.render.words import SIGNS, after, arithmetic, left_out, note, number, signed, step_label, times, told
 from briefgen.rules.engine import Rule, holds, reasons
 
 WIDTH = 88
@@ -54,6 +54,9 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield from ("", "Cautions")
     for caution in brief.cautions:
         yield from _wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
+    if brief.folded:
+        names = ", ".join(f"{each.id} into {each.folded_into}" for each in brief.folded)
+        yield from _wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
     yield ""
     for line in (*brief.remarks, *brief.standing):
         yield from _wrapped(line)
@@ -135,8 +138,10 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def why_lines(rule: Rule, facts: Mapping[str, Any]) -> str:
+def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "") -> str:
     """Return whether a rule fires on the facts of a trip, and what it looked at."""
     verdict = "fires" if holds(rule.when, facts) else "does not fire"
+    if folded_into:
+        verdict = f"fires, but is folded into {folded_into}"
     looked_at = [f"  {line}" for line in reasons(rule.when, facts)]
     return "\n".join([f"{rule.id} {verdict}: {rule.text}", *looked_at, f"  [{rule.source}]"]) + "\n"

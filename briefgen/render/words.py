@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
+
 from briefgen.figures import Step
 from briefgen.items import Item, State
 from briefgen.plans import Reading
@@ -29,6 +31,12 @@ def told(reading: Reading) -> str:
         return reading.reason if reading.reason.startswith("none") else f"not shown: {reading.reason}"
     about = "about " if reading.estimate else ""
     return f"{about}{number(reading.value)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
+
+
+def left_out(folded: Sized) -> str:
+    """Return how many cautions are not printed, because one that is says the same."""
+    says, is_left = ("says", "is") if len(folded) == 1 else ("say", "are")
+    return f"{len(folded)} more {says} the same as one above, and {is_left} left out"
 
 
 def note(item: Item) -> str:

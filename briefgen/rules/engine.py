@@ -65,17 +65,49 @@ class Rule(NamedTuple):
     source: str
     checked: str = ""
     cases: tuple[Case, ...] = ()
+    folds: tuple[str, ...] = ()  # rules that say the same, less well: not printed where this one is
 
 
 def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:
-    """Return a caution for every rule whose condition the facts meet, the most serious first.
+    """Return a caution for every rule whose condition the facts meet, the most serious first, folds marked.
 
     Raises
     ------
     LookupError : a rule names a fact that does not exist.
     """
-    found = [Caution(r.id, r.severity, _said(r.text, facts), r.source) for r in rules if holds(r.when, facts)]
-    return tuple(sorted(found, key=lambda caution: SEVERITIES.index(caution.severity)))
+    fired = [rule for rule in rules if holds(rule.when, facts)]
+    found = [Caution(rule.id, rule.severity, _said(rule.text, facts), rule.source) for rule in fired]
+    folds: dict[str, tuple[str, ...]] = {}
+    for rule in fired:
+        folds[rule.id] = folds.get(rule.id, ()) + rule.folds
+    return fold(sorted(found, key=lambda caution: SEVERITIES.index(caution.severity)), folds)
+
+
+def fold(cautions: Iterable[Caution], folds: Mapping[str, tuple[str, ...]]) -> tuple[Caution, ...]:
+    """Return cautions with where each is folded into, '' where it is printed.
+
+    None is folded into a less serious one. The one that it is folded into is itself printed; where folds lead in a
+    circle, all of it is printed.
+    """
+    cautions = tuple(cautions)
+    into: dict[str, str] = {}
+    for each in cautions:
+        rank = SEVERITIES.index(each.severity)
+        for over in cautions:
+            if each.id in folds.get(over.id, ()) and over.id != each.id and SEVERITIES.index(over.severity) <= rank:
+                into.setdefault(each.id, over.id)
+    return tuple(each._replace(folded_into=_last(each.id, into)) for each in cautions)
+
+
+def _last(name: str, into: Mapping[str, str]) -> str:
+    """Return where a rule ends up, '' where it is not folded or its folds lead in a circle."""
+    seen = [name]
+    while seen[-1] in into:
+        following = into[seen[-1]]
+        if following in seen:
+            return ""
+        seen.append(following)
+    return "" if len(seen) == 1 else seen[-1]
 
 
 def holds(condition: Mapping[str, Any], facts: Mapping[str, Any]) -> bool:
@@ -121,7 +153,15 @@ def fact(path: str, facts: Mapping[str, Any]) -> Any:
 
 
 # After the number a space that does not break: a unit never stands on a line of its own.
-_UNITS = {"ft": "\u00a0ft", "kt": "\u00a0kt", "lb": "\u00a0lb", "degC": "\u00a0°C", "percent": "\u00a0%"}
+_UNITS = {
+    "ft": "\u00a0ft",
+    "kt": "\u00a0kt",
+    "lb": "\u00a0lb",
+    "degC": "\u00a0°C",
+    "percent": "\u00a0%",
+    "fpm": "\u00a0ft/min",
+    "deg": "°",
+}
 
 
 def _said(text: str, facts: Mapping[str, Any]) -> str:

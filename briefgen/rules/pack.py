@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from briefgen.errors import InputFault
 from briefgen.fact_list import FACTS, NUMBER, TEXT, Fact
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
-from briefgen.rules.engine import IN_TEXT, Case, Rule, holds
+from briefgen.rules.coverage import case_facts, gaps
+from briefgen.rules.engine import IN_TEXT, PACKS, Case, Rule, holds
+from briefgen.rules.folds import check_folds
 
 _BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
 
 
 def read_pack(path: Path, name: str) -> tuple[Rule, ...]:
     """Return the rules of a pack file, in its order.
+
+    A file that does not come with the program is also held to what tests hold the program's own to: that its folds
+    can be followed, and that its cases are enough.
 
     Raises
     ------
@@ -30,9 +34,22 @@ def read_pack(path: Path, name: str) -> tuple[Rule, ...]:
         found = entry.get("id")
         if found and ids.count(str(found.value)) > 1:
             found.fault(f"the rule '{found.value}' stands twice")
-    if faults.problems:
-        raise InputFault(faults.problems)
+    if path.resolve().parent != PACKS:
+        check_folds(root.items("rules"), rules)
+        _check_coverage(root.items("rules"), rules)
+    faults.stop()
     return rules
+
+
+def _check_coverage(entries: list[Entry], rules: tuple[Rule, ...]) -> None:
+    """Note a fault at every part of a condition that no case looks at."""
+    if entries and entries[0].faults.problems:
+        return  # a case that does not hold tells nothing
+    for entry, rule in zip(entries, rules, strict=True):
+        when = entry["when"]
+        for missed in gaps(rule):
+            part = Entry(entry.faults, (*when.place, *missed.path), None)
+            part.fault(f'no case tells whether "{missed.said}" matters', missed.hint)
 
 
 def _rule(entry: Entry) -> Rule:
@@ -51,6 +68,7 @@ def _rule(entry: Entry) -> Rule:
         source=_cited(citation.text("source"), citation.text("known")),
         checked=citation.text("checked"),
         cases=cases,
+        folds=tuple(str(each.value) for each in entry.items("folds")),
     )
     if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
         _run(entry, rule)
@@ -127,15 +145,3 @@ def _run(entry: Entry, rule: Rule) -> None:
             place.fault("with these facts the rule " + ("is quiet" if case.fires else "fires"), "see 'fires'")
     if len({case.fires for case in rule.cases}) < 2:
         entry["cases"].fault("a rule needs a case in which it fires and one in which it is quiet")
-
-
-def case_facts(named: Mapping[str, Any]) -> dict[str, Any]:
-    """Return all facts, as nested groups: those named with their values, every other one null."""
-    facts: dict[str, Any] = {}
-    for path in FACTS:
-        *groups, name = path.split(".")
-        group = facts
-        for each in groups:
-            group = group.setdefault(each, {})
-        group[name] = named.get(path)
-    return facts

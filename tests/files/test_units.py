@@ -30,6 +30,9 @@ PINT = {
     "degF": "degF",  # 32 degF is 0 degC, 1 degF is 5/9 degC
     "hPa": "hectopascal",
     "inHg": "inch_Hg",  # 25.4 mm of mercury of 13 595.1 kg/m3 under 9.80665 m/s2: conventional
+    "psi": "psi",  # a pound of force on a square inch: 0.45359237 x 9.80665 N on 0.0254^2 m2, exact
+    "kPa": "kilopascal",
+    "bar": "bar",  # 100 kPa, exact: SI Brochure, 9th edition, table 8's note; NIST SP 811
     "s": "second",
     "min": "minute",
     "h": "hour",
@@ -49,7 +52,7 @@ def registry() -> pint.UnitRegistry:
 
 def test_every_unit_has_its_witness() -> None:
     assert {unit for _, unit in ALL} == set(PINT)
-    assert len(ALL) == 19
+    assert len(ALL) == 22
 
 
 @pytest.mark.parametrize(("kind", "unit"), ALL, ids=lambda each: each)
@@ -69,6 +72,7 @@ def test_every_unit_agrees_with_pint(kind: str, unit: str, registry: pint.UnitRe
         (units.KT_PER_KMH, "kilometer/hour", "knot"),
         (units.LB_PER_KG, "kilogram", "pound"),
         (units.HPA_PER_INHG, "inch_Hg", "hectopascal"),
+        (units.KPA_PER_PSI, "psi", "kilopascal"),
         (units.FT_PER_NM, "nautical_mile", "foot"),
         (units.KT_TO_FT_PER_S, "knot", "foot/second"),
         (units.G_FT_PER_S2, "standard_gravity", "foot/second**2"),
@@ -91,6 +95,7 @@ def test_every_constant_agrees_with_pint(constant: float, of: str, to: str, regi
         ),  # the same, 'pound 4.535 924 E-01' kg, its inverse by hand
         ("pressure", "1 inHg", 33.86389, 5e-6),  # the same, 'inch of mercury, conventional 3.386 389 E+03' Pa
         ("pressure", "29.92 inHg", 1013.21, 5e-3),  # by hand: 29.92 x 33.86389
+        ("tire pressure", "200 kPa", 29.0075, 5e-5),  # NIST SP 811, B.8: 'psi 6.894 757 E+03' Pa; by hand
         ("speed", "1 mph", 0.868976, 5e-7),  # by hand: 1609.344/1852
         ("temperature", "-40 degF", -40.0, 1e-9),  # where both scales meet
         ("temperature", "212 degF", 100.0, 1e-9),  # by hand: (212 - 32) x 5/9

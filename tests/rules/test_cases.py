@@ -2,57 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pytest
 
 from briefgen.errors import InputFault
-from briefgen.rules.engine import PACKS, Rule, holds
-from briefgen.rules.pack import case_facts, read_pack
+from briefgen.rules.coverage import STRONGER, TURNED, WEAKER, case_facts, gaps, mutants
+from briefgen.rules.engine import PACKS, SEVERITIES, Rule, holds
+from briefgen.rules.folds import shipped
+from briefgen.rules.pack import read_pack
 
 RULES = [rule for file in sorted(PACKS.glob("*.yaml")) for rule in read_pack(file, file.name)]
-
-
-def without_a_part(condition: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
-    """Return the condition with each of its parts taken away in turn, and with each part weakened so."""
-    for key in ("all", "any"):
-        parts = condition.get(key, [])
-        for i, part in enumerate(parts):
-            if len(parts) > 1:
-                yield {key: parts[:i] + parts[i + 1 :]}
-            for weaker in without_a_part(part):
-                yield {key: [*parts[:i], weaker, *parts[i + 1 :]]}
-    if "not" in condition:
-        yield condition["not"]
-        for weaker in without_a_part(condition["not"]):
-            yield {"not": weaker}
-    if "fact" in condition:
-        for keyword, wanted in condition["is"].items():
-            rest = {name: value for name, value in condition["is"].items() if name != keyword}
-            yield {"fact": condition["fact"], "is": rest}
-            if keyword == "enum" and len(wanted) > 1:
-                for each in wanted:
-                    fewer = [value for value in wanted if value != each]
-                    yield {"fact": condition["fact"], "is": {**rest, "enum": fewer}}
-
-
-def caught(rule: Rule, condition: Mapping[str, Any]) -> bool:
-    """Say whether a case tells this condition from the rule's own."""
-    return any(holds(condition, case_facts(case.facts)) != case.fires for case in rule.cases)
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
 def test_the_cases_hold(rule: Rule) -> None:
     assert {case.fires for case in rule.cases} == {True, False}
-    assert not caught(rule, rule.when)
+    assert all(holds(rule.when, case_facts(case.facts)) == case.fires for case in rule.cases)
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
 def test_no_part_of_a_condition_can_go_unnoticed(rule: Rule) -> None:
-    mutants = list(without_a_part(rule.when))
-    assert mutants
-    assert [mutant for mutant in mutants if not caught(rule, mutant)] == []
+    assert list(mutants(rule.when))
+    assert [mutant.said for mutant in gaps(rule)] == []
+
+
+def leaf(fact: str, **asked: Any) -> dict[str, Any]:
+    return {"fact": fact, "is": asked}
+
+
+def mutated(condition: dict[str, Any]) -> list[tuple[Any, Any, str]]:
+    return [(each.condition, each.path, each.said) for each in mutants(condition)]
+
+
+def test_every_part_of_a_condition_is_taken_away_once() -> None:
+    """By hand, from what a condition may be: a part of 'all' or 'any', a 'not', a keyword, a value."""
+    a, b = leaf("x.a_kt", minimum=1, type="number"), leaf("x.b", enum=["u", "v"])
+    assert mutated(a) == [
+        (leaf("x.a_kt", type="number"), ("is", "minimum"), "x.a_kt at least 1"),
+        (leaf("x.a_kt", minimum=1), ("is", "type"), "x.a_kt is a number"),
+    ]
+    assert mutated(b) == [
+        (leaf("x.b"), ("is", "enum"), "x.b is one of u, v"),
+        (leaf("x.b", enum=["v"]), ("is", "enum"), "x.b is u"),
+        (leaf("x.b", enum=["u"]), ("is", "enum"), "x.b is v"),
+    ]
+    one, other = leaf("x.c", const=True), leaf("x.d", exclusiveMinimum=0)
+    for key in ("all", "any"):
+        assert mutated({key: [one, {"not": other}]}) == [
+            ({key: [{"not": other}]}, (key, 0), "x.c is true"),
+            ({key: [leaf("x.c"), {"not": other}]}, (key, 0, "is", "const"), "x.c is true"),
+            ({key: [one]}, (key, 1), "not x.d over 0"),
+            ({key: [one, other]}, (key, 1), "not x.d over 0"),
+            ({key: [one, {"not": leaf("x.d")}]}, (key, 1, "not", "is", "exclusiveMinimum"), "x.d over 0"),
+        ]
+
+
+@pytest.mark.parametrize(
+    ("condition", "hints"),
+    [
+        ({"all": [leaf("x.a", const=1), leaf("x.b", const=1)]}, {WEAKER}),
+        ({"not": {"any": [leaf("x.a", const=1), leaf("x.b", const=1)]}}, {TURNED, WEAKER, STRONGER}),
+        ({"any": [leaf("x.a", const=1), leaf("x.b", const=1)]}, {WEAKER, STRONGER}),
+    ],
+)  # fmt: skip
+def test_the_hint_is_the_case_that_would_tell(condition: dict[str, Any], hints: set[str]) -> None:
+    """A condition without a part of 'all' fires where only that part fails; without one of 'any' it falls quiet."""
+    assert {each.hint for each in mutants(condition)} == hints
+
+
+@pytest.mark.parametrize("file", sorted(PACKS.glob("*.yaml")), ids=lambda file: file.name)
+def test_the_program_s_own_packs_are_held_to_what_a_club_s_file_is(tmp_path: Any, file: Any) -> None:
+    copy = tmp_path / file.name
+    copy.write_bytes(file.read_bytes())
+    assert read_pack(copy, file.name) == read_pack(file, file.name)
 
 
 PACK = """rules:
@@ -123,6 +146,40 @@ BAD = {
         "",
         "p.yaml:2:5 missing key 'cases'; it is for the cases of the rule",
     ),
+    "a part that no case looks at": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{all: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}},"
+        " {not: {fact: arrival.surface, is: {const: x}}}]}",
+        'p.yaml:4:74 no case tells whether "not arrival.surface is x" matters;'
+        " add a quiet case in which only it fails",
+    ),
+    "an alternative that no case looks at": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{any: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}, {fact: arrival.soft, is: {const: true}}]}",
+        'p.yaml:4:74 no case tells whether "arrival.soft is true" matters;'
+        " add a firing case in which only it holds",
+    ),
+    "a value that no case looks at": (
+        "{exclusiveMinimum: 0}}\n    text",
+        "{enum: [3, 4]}}\n    text",
+        'p.yaml:4:50 no case tells whether "arrival.tailwind_kt is 4" matters;'
+        " add a firing case in which only it holds",
+    ),
+    "a rule that folds itself": (
+        "    citation",
+        "    folds: [tail]\n    citation",
+        "p.yaml:6:13 a rule cannot fold itself",
+    ),
+    "a fold of an unknown rule": (
+        "    citation",
+        "    folds: [tailwind-landing, gust]\n    citation",
+        "p.yaml:6:31 there is no rule 'gust' in this file or in any pack; did you mean 'gusts'?",
+    ),
+    "a fold of nothing like a rule": (
+        "    citation",
+        "    folds: [zzz]\n    citation",
+        "p.yaml:6:13 there is no rule 'zzz' in this file or in any pack; `briefgen rules` lists those of the packs",
+    ),
     "an id that stands twice": (
         "",
         PACK[PACK.index("  - id") :],
@@ -146,3 +203,43 @@ def test_the_pack_that_the_bad_ones_are_made_from_is_good(tmp_path: Any) -> None
     (tmp_path / "p.yaml").write_text(PACK, encoding="utf-8")
     (rule,) = read_pack(tmp_path / "p.yaml", "p.yaml")
     assert (rule.id, rule.checked, len(rule.cases)) == ("tail", "2026-11-25", 2)
+
+
+def second(fold: str) -> str:
+    return (
+        PACK[PACK.index("  - id") :]
+        .replace("id: tail", "id: other")
+        .replace("    citation", f"    {fold}\n    citation")
+    )
+
+
+def test_folds_that_lead_in_a_circle_are_told_once(tmp_path: Any) -> None:
+    text = PACK.replace("    citation", "    folds: [other]\n    citation") + second("folds: [gusts, tail]")
+    (tmp_path / "p.yaml").write_text(text, encoding="utf-8")
+    with pytest.raises(InputFault) as caught_fault:
+        read_pack(tmp_path / "p.yaml", "p.yaml")
+    assert caught_fault.value.lines() == [
+        "p.yaml:6:13 'tail' folds 'other', which leads back to 'tail'; one of them must be printed"
+    ]
+
+
+def test_a_rule_may_fold_those_of_its_file_and_of_the_packs(tmp_path: Any) -> None:
+    text = PACK.replace("    citation", "    folds: [other, tailwind-landing]\n    citation") + second(
+        "folds: [gusts]"
+    )
+    (tmp_path / "p.yaml").write_text(text, encoding="utf-8")
+    assert [rule.folds for rule in read_pack(tmp_path / "p.yaml", "p.yaml")] == [
+        ("other", "tailwind-landing"),
+        ("gusts",),
+    ]
+
+
+def test_what_the_packs_fold_is_known_without_reading_them_whole() -> None:
+    assert shipped() == {rule.id: rule.folds for rule in RULES}
+    assert sum(map(len, shipped().values())) > 10
+
+
+def test_no_pack_asks_for_a_fold_into_something_milder() -> None:
+    """Such a fold would never happen."""
+    rank = {rule.id: SEVERITIES.index(rule.severity) for rule in RULES}
+    assert [(r.id, each) for r in RULES for each in r.folds if rank[r.id] > rank[each]] == []

@@ -78,6 +78,41 @@ def test_the_most_serious_comes_first() -> None:
     assert [caution.id for caution in raise_cautions(rules, {"a": 1})] == ["two", "one"]
 
 
+ALWAYS = {"fact": "a", "is": {"const": 1}}
+
+
+def folded(*rules: tuple[str, str, tuple[str, ...]]) -> dict[str, str]:
+    """Return where each rule's caution is folded into, all firing: id, severity, folds."""
+    made = [Rule(id, severity, ALWAYS, "Some text.", "s", folds=folds) for id, severity, folds in rules]
+    return {caution.id: caution.folded_into for caution in raise_cautions(made, {"a": 1})}
+
+
+def test_a_caution_is_folded_into_one_that_says_the_same() -> None:
+    assert folded(("a", "watch", ("b",)), ("b", "note", ()), ("c", "note", ())) == {"a": "", "b": "a", "c": ""}
+    assert folded(("b", "watch", ()), ("a", "watch", ("b",))) == {"a": "", "b": "a"}
+
+
+def test_a_caution_is_never_folded_into_a_less_serious_one() -> None:
+    assert folded(("a", "note", ("b",)), ("b", "watch", ())) == {"a": "", "b": ""}
+    assert folded(("a", "watch", ("b",)), ("b", "serious", ())) == {"a": "", "b": ""}
+
+
+def test_a_rule_that_is_quiet_folds_nothing() -> None:
+    quiet = Rule("a", "serious", {"not": ALWAYS}, "Some text.", "s", folds=("b",))
+    (caution,) = raise_cautions([quiet, Rule("b", "note", ALWAYS, "Some text.", "s")], {"a": 1})
+    assert (caution.id, caution.folded_into) == ("b", "")
+
+
+def test_folds_lead_to_one_that_is_printed() -> None:
+    found = folded(("a", "serious", ("b",)), ("b", "watch", ("c",)), ("c", "note", ()))
+    assert found == {"a": "", "b": "a", "c": "a"}
+
+
+def test_folds_in_a_circle_hide_nothing() -> None:
+    """Two files that do not know each other can make one."""
+    assert folded(("a", "watch", ("b",)), ("b", "watch", ("a",)), ("c", "note", ())) == {"a": "", "b": "", "c": ""}
+
+
 def test_text_gives_each_fact_its_unit_and_says_what_is_missing() -> None:
     rule = Rule(
         "r", "note", {"fact": "a.need_ft", "is": {"type": "number"}}, "{a.need_ft}, {a.gone_kt}, {a.word}.", "s"
