@@ -226,6 +226,7 @@ def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
             ],
         ),
         ("takeoff-short", ["does not fire", "any of these: does not hold"]),
+        ("abort-criteria", ["abort-criteria fires, but is folded into abort-past-liftoff: Stop the takeoff"]),
     ],
 )
 def test_rules_says_why(example: Path, capsys: Captured, rule: str, expected: list[str]) -> None:

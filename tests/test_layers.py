@@ -77,6 +77,7 @@ def test_the_schema_says_for_every_key_which_is_stricter() -> None:
         "approach_angle": "approach_angle_deg",
         "obstacle_clearance": "obstacle_clearance_ft",
         "reaction_time": "reaction_s",
+        "turn_back_height": "turn_back_height_ft",
     }
     assert {key: keys[key] for key in fields} == {key: STRICTER[field] for key, field in fields.items()}
     assert (keys["braking"], keys["touchdown"], keys["rework"]) == (SMALLER, LARGER, SMALLER)

@@ -172,3 +172,19 @@ def test_neighbours_that_fall_where_they_must_rise_are_refused_until_one_is_chec
     assert slipped.value("roll", (0.0, 10.0, 2000.0)) == 400
     marked = replace(slipped, checked={(0, 1, 0): "as printed"})
     assert marked.value("roll", (0.0, 15.0, 2000.0)) == 320
+
+
+def test_a_look_up_that_touches_a_cell_vouched_for_says_so() -> None:
+    page = "p. 5"
+    grid = Grid((Axis("pressure_altitude_ft", (0.0, 1000.0, 2000.0)),), page)
+    roll = {(0,): 500.0, (1,): 1200.0, (2,): 1300.0}
+    total = {(0,): 900.0, (1,): 1200.0, (2,): 1500.0}
+
+    def chart(checked: dict[tuple[int, ...], str]) -> DistanceChart:
+        return DistanceChart("takeoff", "10", grid, roll, total, ChartConditions("", "", ""), checked=checked)
+
+    vouched = chart({(1,): "as printed"})
+    assert vouched.vouched({"pressure_altitude_ft": 500.0})
+    assert not vouched.vouched({"pressure_altitude_ft": 2000.0})
+    assert not vouched.vouched({"pressure_altitude_ft": 2500.0})  # off the table: refused elsewhere
+    assert not chart({}).vouched({"pressure_altitude_ft": 500.0})

@@ -2,7 +2,7 @@
 
 Sources: PHAK FAA-H-8083-25C ch. 11, Fig. 11-2 and 11-3 (read); exact columns computed from the closed form of the
 ICAO standard atmosphere (Doc 7488) and cross-checked with the libraries `ambiance` and `fluids`, which are used
-here again as independent oracles. Air is dry throughout: the humidity figures (DA-7) are out of the tool's scope.
+here again as independent oracles. Air is dry but for DA-7, whose formula is that of the National Weather Service.
 """
 
 from __future__ import annotations
@@ -15,10 +15,14 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from briefgen.calc.atmosphere import (
     density_altitude,
     density_ratio,
+    humid_density_altitude,
     pressure,
     pressure_altitude,
+    relative_humidity,
     standard_temperature,
     true_airspeed,
+    vapor_pressure,
+    virtual_temperature,
 )
 from briefgen.units import FT_PER_M, HPA_PER_INHG, parse
 
@@ -158,6 +162,59 @@ def test_DA_6_density_altitude_is_exact_within_two_feet(
     # The rule of thumb is never low where the air is warmer than standard, by at most about 480 ft (computed).
     if degC > standard_temperature(height_ft):
         assert -1 <= rule - found <= 485
+
+
+# DA-7: computed with the NWS formula (DA-5, read): dry, then by dew point [degC].
+DA_7 = [
+    (0, 1741, {0: 1818, 10: 1896, 20: 2036, 25: 2141, 30: 2277}),
+    (5000, 7815, {0: 7903, 10: 7993, 20: 8154, 25: 8275}),
+]
+DA_7_CELLS = [(height, dry, dew_point, humid) for height, dry, row in DA_7 for dew_point, humid in row.items()]
+
+
+def nws_density_altitude(height_ft: float, degC: float, dew_point_degC: float) -> float:
+    """Return the density altitude [ft] by the formula of DA-5, written out here once more."""
+    e = 6.11 * 10 ** (7.5 * dew_point_degC / (237.7 + dew_point_degC))
+    hPa = 1013.25 * (1 - 6.8756e-6 * height_ft) ** 5.2559
+    virtual = (degC + 273.15) / (1 - e / hPa * (1 - 0.622))
+    return float(145366 * (1 - (17.326 * hPa / HPA_PER_INHG / (virtual * 9 / 5)) ** 0.235))
+
+
+@pytest.mark.parametrize(("height_ft", "dry_ft", "dew_point", "humid_ft"), DA_7_CELLS)
+def test_DA_7_humidity_raises_the_density_altitude_as_the_nws_formula_says(
+    height_ft: int, dry_ft: int, dew_point: int, humid_ft: int
+) -> None:
+    """Two feet on what humidity adds; the NWS form itself sits 11 to 20 ft above the exact one (DA-6, computed)."""
+    assert nws_density_altitude(height_ft, 30, dew_point) == pytest.approx(humid_ft, abs=2)
+    found = humid_density_altitude(height_ft, 30, dew_point)
+    assert found - density_altitude(height_ft, 30) == pytest.approx(humid_ft - dry_ft, abs=2)
+    assert 10 <= humid_ft - found <= 21
+
+
+def test_DA_7_saturated_hot_air_costs_about_540_ft() -> None:
+    # DA-7, computed: the worst case of the grid, 2,277 - 1,741 ft.
+    assert humid_density_altitude(0, 30, 30) - density_altitude(0, 30) == pytest.approx(540, abs=5)
+
+
+@pytest.mark.parametrize(("degC", "hPa"), [(0, 6.11), (10, 12.27), (20, 23.37), (30, 42.43)])
+def test_the_vapor_pressure_is_that_of_saturated_air(degC: float, hPa: float) -> None:
+    # Smithsonian tables over water, from memory: 6.108, 12.27, 23.37, 42.43 hPa; three parts in a thousand:
+    # the formula is a fit, lowest where it is hottest.
+    assert vapor_pressure(degC) == pytest.approx(hPa, rel=3e-3)
+
+
+@pytest.mark.parametrize(
+    ("degC", "dew_point", "percent"), [(30, 30, 100), (30, 20, 55), (20, 10, 52.5), (35, 0, 10.9)]
+)
+def test_relative_humidity_is_the_share_of_the_saturated_vapor(
+    degC: float, dew_point: float, percent: float
+) -> None:
+    # By hand from the Smithsonian figures (from memory): 23.37/42.43, 12.27/23.37, 6.108/56.24; half a per cent.
+    assert 100 * relative_humidity(degC, dew_point) == pytest.approx(percent, abs=0.5)
+
+
+def test_very_dry_air_is_as_dense_as_dry_air() -> None:
+    assert virtual_temperature(0, 15, -60) == pytest.approx(15, abs=0.02)
 
 
 def test_the_standard_atmosphere_agrees_with_two_libraries_over_its_whole_range() -> None:
