@@ -63,12 +63,11 @@ def takeoff(
     if chart is None:
         none = missing("takeoff", "ft", f"the aircraft file has no takeoff table for flaps {flaps}")
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
-    conditions = scene.conditions
     causes = present(
         along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,
-        conditions=conditions,
+        conditions=scene.conditions,
         pressure_altitude_ft=scene.pressure_altitude_ft,
         at_standard=chart.at_standard,
     )
@@ -78,18 +77,17 @@ def takeoff(
     factor = factor_for(chart, policy.takeoff_factor)
     inputs = {
         "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": conditions.temperature_degC,
+        "temperature_degC": scene.conditions.temperature_degC,
         "weight_lb": weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    tail = (
-        Sum("policy roll", (Part("roll", "factor"),), "safety factor", factor.source),
-        Sum("policy total", (Part("total", "factor"),), "safety factor", factor.source),
+    tail = tuple(
+        Sum(f"policy {quantity}", (Part(quantity, "factor"),), "safety factor", factor.source)
+        for quantity in ("roll", "total")
     )
-    worked = work_chart(
-        chart, causes, policy.takeoff_guidance, inputs, tail, pro_rata=policy.pro_rata_credit, keep_steps=keep_steps
-    )
+    guidance, pro_rata = policy.takeoff_guidance, policy.pro_rata_credit
+    worked = work_chart(chart, causes, guidance, inputs, tail, pro_rata=pro_rata, keep_steps=keep_steps)
     return Takeoff(
         flaps=flaps,
         weight_lb=weight_lb,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any, NamedTuple
 
 from briefgen.fact_list import FACTS
@@ -94,11 +95,28 @@ def _asked(fact: str, keyword: str, wanted: Any) -> str:
 
 def case_facts(named: Mapping[str, Any]) -> dict[str, Any]:
     """Return all facts, as nested groups: those named with their values, every other one null."""
+    facts = _copied(_nulls())
+    for path, value in named.items():
+        if path in FACTS:
+            *groups, name = path.split(".")
+            group = facts
+            for each in groups:
+                group = group[each]
+            group[name] = value
+    return facts
+
+
+@cache
+def _nulls() -> dict[str, Any]:
     facts: dict[str, Any] = {}
     for path in FACTS:
         *groups, name = path.split(".")
         group = facts
         for each in groups:
             group = group.setdefault(each, {})
-        group[name] = named.get(path)
+        group[name] = None
     return facts
+
+
+def _copied(facts: dict[str, Any]) -> dict[str, Any]:
+    return {name: _copied(value) if isinstance(value, dict) else value for name, value in facts.items()}

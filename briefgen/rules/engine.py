@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -145,11 +146,17 @@ def matches(value: Any, fragment: Mapping[str, Any]) -> bool:
 def fact(path: str, facts: Mapping[str, Any]) -> Any:
     """Return a fact by its dotted path; LookupError if there is none of that name."""
     value: Any = facts
-    for name in path.split("."):
-        if not isinstance(value, Mapping) or name not in value:
-            raise LookupError(f"there is no fact '{path}'")
-        value = value[name]
+    try:
+        for name in _names(path):
+            value = value[name]
+    except (KeyError, TypeError):  # no such name, or nothing is grouped under the name before it
+        raise LookupError(f"there is no fact '{path}'") from None
     return value
+
+
+@cache
+def _names(path: str) -> tuple[str, ...]:
+    return tuple(path.split("."))
 
 
 # After the number a space that does not break: a unit never stands on a line of its own.
