@@ -77,7 +77,12 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "loaded": Fact(YES_NO, "the trip names a policy"),
         "turn_back_height_ft": Fact(NUMBER, "height above the field below which the pilot never turns back", True),
     },
-    "trip": {"same_field": Fact(YES_NO, "the trip ends where it began")},
+    "trip": {
+        "same_field": Fact(YES_NO, "the trip ends where it began"),
+        "humidity_cost_ft": Fact(
+            NUMBER, "what humidity adds to the density altitude, the more of both fields", True
+        ),
+    },
     "aircraft": {
         "carburetor": Fact(YES_NO, "the engine has a carburetor", True),
         "differences": Fact(TEXT, "what makes the airplane unlike the handbook's", True),

@@ -33,17 +33,21 @@ WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, Any]:
     """Return the facts of a worked trip, those of `fact_list`. A fact that could not be worked is None."""
-    most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
-    shown, limit = trip.aircraft.demonstrated_crosswind_kt, trip.aircraft.crosswind_limit_kt
+    departure = _place(trip.departure.use, flight.departure, flight.departure_air)
+    arrival = _place(trip.arrival.use, flight.arrival, flight.arrival_air)
+    humid = [cost for each in (departure, arrival) if (cost := each["humidity_cost_ft"]) is not None]
     return {
         "policy": {
             "loaded": trip.policy is not None,
             "turn_back_height_ft": trip.policy.turn_back_height_ft if trip.policy else None,
         },
-        "trip": {"same_field": trip.departure.use.strip == trip.arrival.use.strip},
+        "trip": {
+            "same_field": trip.departure.use.strip == trip.arrival.use.strip,
+            "humidity_cost_ft": max(humid, default=None),
+        },
         "aircraft": _aircraft(trip.aircraft),
-        "departure": _place(trip.departure.use, flight.departure, flight.departure_air),
-        "arrival": _place(trip.arrival.use, flight.arrival, flight.arrival_air),
+        "departure": departure,
+        "arrival": arrival,
         "takeoff": {
             "weight_share": trip.departure.weight_lb / trip.aircraft.maximum_takeoff_lb.value,
             "roll_ft": _up(flight.takeoff.roll, 5),
@@ -72,13 +76,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             **_elsewise(flight),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
-        "crosswind": {
-            "most_kt": most_kt,
-            "demonstrated_kt": shown.value if shown else None,
-            "demonstrated_share": most_kt / shown.value if shown else None,
-            "limitation_kt": limit.value if limit else None,
-            "over_limitation": limit is not None and most_kt > limit.value,
-        },
+        "crosswind": _crosswind(trip, flight),
         "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
     }
 
@@ -90,6 +88,18 @@ def _aircraft(aircraft: Aircraft) -> dict[str, Any]:
         "differences": "; ".join(aircraft.differences) or None,
         "hydroplaning_kt": down(hydroplaning_speed(tires.value)) if tires else None,
         "slip_restriction": slips.restriction if slips else None,
+    }
+
+
+def _crosswind(trip: Trip, flight: Flight) -> dict[str, Any]:
+    most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
+    shown, limit = trip.aircraft.demonstrated_crosswind_kt, trip.aircraft.crosswind_limit_kt
+    return {
+        "most_kt": most_kt,
+        "demonstrated_kt": shown.value if shown else None,
+        "demonstrated_share": most_kt / shown.value if shown else None,
+        "limitation_kt": limit.value if limit else None,
+        "over_limitation": limit is not None and most_kt > limit.value,
     }
 
 

@@ -134,7 +134,8 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
         for rule in rules:
             lines.append(f"  {rule.id} ({rule.severity})")
             lines += _wrapped(rule.text, "    ")
-            lines += [*_wrapped(f"[{rule.source}; checked {rule.checked}]", "    "), ""]
+            lines += _wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
+            lines += [*_wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
     return "\n".join(lines) + "\n"
 
 

@@ -16,7 +16,7 @@ from jsonschema import Draft202012Validator
 from briefgen.files.document import read
 from briefgen.pipeline import brief_of
 from briefgen.resources import folder
-from briefgen.rules.engine import KEYWORDS, PACKS, Rule, fact, holds, matches, raise_cautions
+from briefgen.rules.engine import KEYWORDS, PACKS, SEVERITIES, Rule, fact, holds, matches, raise_cautions
 from briefgen.rules.pack import read_pack
 
 PACK_FILES = sorted(PACKS.glob("*.yaml"))
@@ -106,6 +106,26 @@ def test_a_rule_that_is_quiet_folds_nothing() -> None:
 def test_folds_lead_to_one_that_is_printed() -> None:
     found = folded(("a", "serious", ("b",)), ("b", "watch", ("c",)), ("c", "note", ()))
     assert found == {"a": "", "b": "a", "c": "a"}
+
+
+MADE_UP = st.lists(
+    st.tuples(
+        st.sampled_from("abcdef"), st.sampled_from(SEVERITIES), st.lists(st.sampled_from("abcdef")).map(tuple)
+    ),
+    unique_by=lambda rule: rule[0],
+)
+
+
+@settings(deadline=None, derandomize=True, max_examples=300)
+@given(rules=MADE_UP)
+def test_whatever_is_folded_is_said_by_something_printed_that_is_no_less_serious(
+    rules: list[tuple[str, str, tuple[str, ...]]],
+) -> None:
+    found, severity = folded(*rules), {id: SEVERITIES.index(each) for id, each, _ in rules}
+    for id, into in found.items():
+        if into:
+            assert found[into] == ""
+            assert severity[into] <= severity[id]
 
 
 def test_folds_in_a_circle_hide_nothing() -> None:

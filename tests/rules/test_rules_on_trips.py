@@ -137,6 +137,14 @@ def test_the_rule_fires_on_its_trip(club: Path, rule: str) -> None:
     assert rule in raised(club)
 
 
+@pytest.mark.parametrize("rule", ON_TRIPS)
+def test_no_caution_has_a_hole_where_a_figure_should_stand(club: Path, rule: str) -> None:
+    edit(club, ON_TRIPS[rule])
+    brief = brief_of(club / TRIP, TRIP)
+    assert brief.cautions
+    assert [each.text for each in (*brief.cautions, *brief.folded) if "not worked" in each.text] == []
+
+
 def test_every_rule_of_every_pack_fires_on_some_trip() -> None:
     shipped = {rule.id for file in PACKS.glob("*.yaml") for rule in read_pack(file, file.name)}
     assert len(shipped) > 60
