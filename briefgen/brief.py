@@ -140,12 +140,11 @@ def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
         if chart is None:
             continue
         table, conditions = chart.conditions, use.conditions
-        ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
         rows = [
             ("technique", table.technique, technique),
             ("flaps", chart.flaps, flaps),
             ("power", table.power, "by the technique"),
-            ("surface", table.surface, f"{use.runway.surface}, {conditions.surface}{ground}"),
+            ("surface", table.surface, use.ground),
             ("wind", table.wind or "not stated", conditions.wind.text),
             ("braking", table.braking or "not stated", "by the technique"),
             ("already factored", "yes" if table.factored else "no", ""),

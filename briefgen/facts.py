@@ -9,6 +9,7 @@ from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
 from briefgen.calc.landing import Landing
+from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.model.trip import Trip, Use
@@ -53,8 +54,14 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "demonstrated_kt": shown.value if shown else None,
             "demonstrated_share": most_kt / shown.value if shown else None,
         },
-        "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
+        "items": {"landing_partial": None, **_states(items)},
     }
+
+
+def _states(items: tuple[Item, ...]) -> dict[str, str]:
+    """Return the state of every item that is worked; what a policy of its own asks for is no fact of the list."""
+    states = {item.id.replace("-", "_"): item.state.value for item in items}
+    return {name: state for name, state in states.items() if f"items.{name}" in FACTS}
 
 
 def _row(items: tuple[Item, ...], id: str) -> Item:

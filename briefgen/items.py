@@ -11,7 +11,7 @@ from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.aircraft import Limit
-from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.model.policy import NO_POLICY, Asked, Policy
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
 
@@ -54,6 +54,7 @@ class Item(NamedTuple):
     minimum: float
     estimate: bool
     figures: tuple[Figure, Figure, Figure]  # need, policy need, have
+    answer: str = ""  # to an item that the policy asks for and no table can work
 
     @property
     def about(self) -> str:
@@ -174,7 +175,30 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    return tuple(rows)
+    return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
+
+
+def _answered(asked: Asked, answer: str) -> Item:
+    """Return an item that the policy asks for: 'meets policy' where the trip file answers it, else 'not shown'."""
+    reason = "" if answer else f"asked for by {asked.source.text}; answer it in the trip file, answers: {asked.id}"
+    none = missing(asked.title, "", reason)
+    return Item(
+        id=asked.id,
+        title=asked.title,
+        where="Asked for by the policy",
+        unit="",
+        need=None,
+        policy_need=None,
+        have=None,
+        margin=None,
+        ratio=None,
+        state=State.MEETS if answer else State.NOT_SHOWN,
+        reason=reason,
+        minimum=0.0,
+        estimate=False,
+        figures=(none, none, none),
+        answer=answer,
+    )
 
 
 def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:

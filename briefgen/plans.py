@@ -201,13 +201,12 @@ def _air(pressure: Figure, density: Figure) -> tuple[Reading, ...]:
 def _setting(use: Use, slope: float, weight_lb: float, flaps: str) -> tuple[str, ...]:
     """Return what the page is worked for, in a pilot's words."""
     conditions = use.conditions
-    ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
     return (
         f"{up(weight_lb):,.0f} lb, flaps {flaps}",
         f"{conditions.temperature_degC:.0f} °C",
         f"altimeter {conditions.altimeter_hPa / HPA_PER_INHG:.2f} inHg",
         f"wind {conditions.wind.text}",
-        f"{use.runway.surface}, {conditions.surface}{ground}",
+        use.ground,
         "level" if not slope else f"slope {abs(slope) * 100:.1f} % {'up' if slope > 0 else 'down'}",
     )
 

@@ -59,4 +59,6 @@ def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
     for each in policy.braking:
         wet = "wet" if each.wet else "dry"
         found.append(Ruling(f"braking, {wet} {each.surface}", f"{each.deceleration_g:g} g", str(each.source)))
+    found += [Ruling(f"caution {each.id}", f"raised to {each.severity}", each.by) for each in policy.severities]
+    found += [Ruling(f"asked for: {each.title}", "an answer", each.source.text) for each in policy.asked]
     return tuple(found)

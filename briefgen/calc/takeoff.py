@@ -67,6 +67,7 @@ def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, poli
         conditions=conditions,
         pressure_altitude_ft=scene.pressure_altitude_ft,
         at_standard=chart.at_standard,
+        phase=chart.phase,
     )
     true_kt = None
     if liftoff.value is not None:

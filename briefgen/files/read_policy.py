@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
+from briefgen.fact_list import FACTS
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
+from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note
 from briefgen.model.layers import STRICTER
-from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
+from briefgen.model.policy import Asked, Braking, Factor, Policy, Raised, Rework, Touchdown
 
-_KNOWN = {"read": "", "second-hand": "second-hand", "from memory": "from memory"}
 _COMMON = "common practice, no source"
+_WORKED = frozenset(path[6:].replace("_", "-") for path in FACTS if path.startswith("items."))
 
 
 def read_policy(root: Entry) -> Policy:
@@ -24,9 +27,17 @@ def read_policy(root: Entry) -> Policy:
     ------
     InputFault : every fault of the file.
     """
-    faults, name = root.faults, root.text("policy", "policy")
+    policy = read_layer(root, root.text("policy", "policy"))
+    root.faults.stop()
+    return policy
+
+
+def read_layer(root: Entry, name: str) -> Policy:
+    """Return the standard that a group of keys gives, as far as it can be read; its faults are noted."""
+    faults = root.faults
     by_policy = Source(name, "policy")
-    guidance = faults.parts(root.items("guidance"), _guidance)
+    chosen = faults.parts(root.items("guidance_sets"), _from_set)
+    guidance = (*(note for notes in chosen for note in notes), *faults.parts(root.items("guidance"), _guidance))
     braking = faults.parts(root.items("braking"), _braking)
     values: dict[str, Any] = {}
     for key, read in _READERS.items():
@@ -34,7 +45,8 @@ def read_policy(root: Entry) -> Policy:
     touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
     rework = faults.part(root.get("rework"), _rework)
     rules = faults.part(root.get("rules"), _rules_file)
-    faults.stop()
+    asked = faults.parts(root.items("required_items"), _asked)
+    _once_each(root.items("required_items"))
     return Policy(
         name=name,
         touchdown=touchdown,
@@ -45,6 +57,8 @@ def read_policy(root: Entry) -> Policy:
         not_for_flight=root.text("not_for_flight"),
         packs=tuple(str(each.value) for each in root.items("packs")) or ("base",),
         rules=(rules,) if rules else (),
+        severities=_severities(root.get("severities"), name),
+        asked=asked,
         whose=dict.fromkeys((key for key in values if key in STRICTER), name),
         **values,
     )
@@ -64,11 +78,23 @@ def read_touchdown(entry: Entry, source: Source) -> Touchdown:
 
 def _factors(entry: Entry) -> dict[str, Any]:
     phases = ((phase, entry.get(phase)) for phase in ("takeoff", "landing"))
-    return {
-        f"{phase}_factor": Factor(float(each["factor"].value), _source(each, "policy"))
-        for phase, each in phases
-        if each
-    }
+    chosen = {phase: _factor(each, phase) for phase, each in phases if each}
+    return {f"{phase}_factor": factor for phase, factor in chosen.items() if factor}
+
+
+def _factor(entry: Entry, phase: str) -> Factor | None:
+    """Return a safety factor: the policy's own, or that of a published set."""
+    if entry.get("set") is None:
+        return Factor(float(entry["factor"].value), _source(entry, "policy"))
+    name = entry.text("set")
+    if entry.faults.touch((*entry.place, "set")):
+        return None
+    found = published(name).factors.get(phase)
+    if found is None:
+        entry["set"].fault(
+            f"'{name}' gives no safety factor for {phase}", "`briefgen guidance` lists what it gives"
+        )
+    return found
 
 
 def _margins(entry: Entry) -> dict[str, Any]:
@@ -120,7 +146,22 @@ def _source(entry: Entry, kind: str) -> Source:
     known = entry.text("known", "read")
     if known == _COMMON:
         return Source(entry.text("source", "common practice"), "common practice", "no source")
-    return Source(entry.text("source"), kind, _KNOWN[known])
+    return Source(entry.text("source"), kind, KNOWN[known])
+
+
+def _from_set(entry: Entry) -> tuple[tuple[str, Note], ...] | None:
+    """Return the notes chosen of a published set: all, or those for the causes and the phase that are named."""
+    if entry.faults.touch((*entry.place, "set")):
+        return None
+    name, rank = entry.text("set"), entry.text("rank")
+    phase, causes = entry.text("phase"), [str(each.value) for each in entry.items("for")]
+    given = [(of, note) for of, note in published(name).notes if phase in ("", of)]
+    for each in entry.items("for"):
+        if not any(note.cause == each.value for _, note in given):
+            where = f" for {phase}" if phase else ""
+            have = ", ".join(dict.fromkeys(note.cause for _, note in given))
+            each.fault(f"'{name}' has no correction for {each.value}{where}", f"it has {have}")
+    return tuple((of, replace(note, rank=rank)) for of, note in given if not causes or note.cause in causes)
 
 
 def _guidance(entry: Entry) -> tuple[str, Note] | None:
@@ -139,6 +180,32 @@ def _braking(entry: Entry) -> Braking:
         deceleration_g=entry["deceleration"].quantity("deceleration", 0.02, 0.6),
         source=_source(entry, "policy"),
     )
+
+
+def _severities(entry: Entry | None, by: str) -> tuple[Raised, ...]:
+    if entry is None or entry.faults.touch(entry.place):
+        return ()
+    document = entry.faults.document
+    return tuple(
+        Raised(id, str(severity), by, document.problem((*entry.place, id), ""))
+        for id, severity in entry.value.items()
+    )
+
+
+def _asked(entry: Entry) -> Asked:
+    return Asked(entry.text("id"), entry.text("title"), Source(entry.text("source"), "policy"))
+
+
+def _once_each(entries: list[Entry]) -> None:
+    """Note an item that is asked for twice, or bears the name of one that is worked."""
+    seen: set[str] = set()
+    for entry in entries:
+        id = entry.text("id")
+        if id in seen:
+            entry["id"].fault(f"the item '{id}' stands twice")
+        if id in _WORKED:
+            entry["id"].fault(f"'{id}' is an item that is worked", "give it a name of its own")
+        seen.add(id)
 
 
 def _rework(entry: Entry) -> Rework:

@@ -54,6 +54,8 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         not_for_flight=club.not_for_flight or pilot.not_for_flight,
         packs=tuple(dict.fromkeys(club.packs + pilot.packs)),
         rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
+        severities=club.severities + pilot.severities,
+        asked=tuple({each.id: each for each in (*pilot.asked, *club.asked)}.values()),
         whose=whose,
         **chosen,
     )

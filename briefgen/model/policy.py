@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from briefgen.errors import Problem
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
 
@@ -12,6 +13,18 @@ class Factor(NamedTuple):
 
     value: float
     source: Source
+
+
+class GuidanceSet(NamedTuple):
+    """What one publication gives: corrections, each with its phase and base, and safety factors by phase."""
+
+    name: str
+    title: str
+    meant_for: str
+    checked: str  # the date on which it was last looked at
+    factors: Mapping[str, Factor]
+    notes: tuple[tuple[str, Note], ...]
+    left_out: tuple[str, ...] = ()
 
 
 class Touchdown(NamedTuple):
@@ -45,6 +58,23 @@ class Rework(NamedTuple):
     heavier_lb: float
 
 
+class Raised(NamedTuple):
+    """A rule that a layer makes more serious, by which layer, and where it says so."""
+
+    id: str
+    severity: str
+    by: str
+    where: Problem  # its place, for a fault that shows only when the rules are read
+
+
+class Asked(NamedTuple):
+    """Something that a standard wants answered on every sheet."""
+
+    id: str
+    title: str
+    source: Source
+
+
 class Policy(NamedTuple):
     """One standard. Every figure in it has a source; what it leaves out is not made up.
 
@@ -75,6 +105,8 @@ class Policy(NamedTuple):
     not_for_flight: str = ""
     packs: tuple[str, ...] = ("base",)  # of the rules that come with the program
     rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
+    severities: tuple[Raised, ...] = ()
+    asked: tuple[Asked, ...] = ()
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
 

@@ -11,6 +11,7 @@ from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
+from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
 from briefgen.render.words import SIGNS, after, arithmetic, note, number, signed, step_label, times, told
 from briefgen.rules.engine import Rule, holds, reasons
@@ -133,6 +134,21 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
             lines += _wrapped(rule.text, "    ")
             lines += [*_wrapped(f"[{rule.source}; checked {rule.checked}]", "    "), ""]
     return "\n".join(lines) + "\n"
+
+
+def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
+    """Return the published sets: safety factors, corrections by phase, what of them is left out."""
+    lines = []
+    for each in sets:
+        lines.append(f"set {each.name}: {each.title}")
+        lines += [*_wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
+        for phase, factor in each.factors.items():
+            lines += _wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
+        for phase, given in each.notes:
+            lines += _wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
+        lines += [line for words in each.left_out for line in _wrapped(f"left out: {words}", "  ", "      ")]
+        lines.append("")
+    return "\n".join(lines)
 
 
 def why_lines(rule: Rule, facts: Mapping[str, Any]) -> str:

@@ -35,6 +35,8 @@ def note(item: Item) -> str:
     """Return what a row must say beside its numbers."""
     if item.state is State.NOT_SHOWN:
         return item.reason
+    if item.answer:
+        return item.answer
     return "an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
 
 
@@ -45,7 +47,7 @@ def after(step: Step) -> str:
 
 def title(item: Item) -> str:
     """Return an item's title, with its unit where that is not ft, as the column's head says."""
-    return item.title if item.unit == "ft" else f"{item.title}, {item.unit}"
+    return item.title if item.unit in ("ft", "") else f"{item.title}, {item.unit}"
 
 
 def times(item: Item) -> str:

@@ -79,9 +79,9 @@ def have(*, lda: Figure | float = 3000.0, begins_ft: float = 0.0, slope: float =
 
 
 def conditions(
-    temperature: float = 15.0, wind: Wind = CALM, surface: str = "dry", *, soft: bool = False
+    temperature: float = 15.0, wind: Wind = CALM, surface: str = "dry", *, soft: bool = False, grass: str = ""
 ) -> Conditions:
-    return Conditions(temperature, 1013.25, wind, surface, soft)
+    return Conditions(temperature, 1013.25, wind, surface, soft, grass)
 
 
 def place(
@@ -124,5 +124,6 @@ def causes_of(**more: Any) -> dict[str, float]:
         "conditions": conditions(),
         "pressure_altitude_ft": 0.0,
         "at_standard": False,
+        "phase": "landing",
     }
     return present(**(settings | more))
