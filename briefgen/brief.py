@@ -147,7 +147,7 @@ def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
             ("surface", table.surface, use.ground),
             ("wind", table.wind or "not stated", conditions.wind.text),
             ("braking", table.braking or "not stated", "by the technique"),
-            ("already factored", "yes" if table.factored else "no", ""),
+            ("already factored", table.factor_words, ""),
         ]
         found.append(Compared(title, chart.page, tuple(rows)))
     return tuple(found)

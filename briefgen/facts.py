@@ -11,6 +11,7 @@ from briefgen.calc.flight import Air, Flight
 from briefgen.calc.landing import Landing
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
+from briefgen.handbook.chart import DistanceChart
 from briefgen.items import Item
 from briefgen.model.trip import Trip, Use
 from briefgen.units import down, up
@@ -30,7 +31,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "over_50_ft": _up(flight.takeoff.total, 5),
             "over_50_share": _share(_row(items, "takeoff-50")),
             "edge_used": bool(flight.takeoff.edges),
-            "factored": flight.takeoff.chart is not None and flight.takeoff.chart.conditions.factored,
+            "factored": _factored(flight.takeoff.chart),
             "abort_past_liftoff": (_down(flight.abort.point, 5) or 0.0) > (_up(flight.takeoff.roll, 5) or 0.0),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
@@ -108,7 +109,7 @@ def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
         "approach_kt": _up(case.approach, 1),
         "go_around_ft": _down(point.point, 5),
         "go_around_reason": point.point.reason or None,
-        "factored": case.chart is not None and case.chart.conditions.factored,
+        "factored": _factored(case.chart),
         "mark_before_touchdown": point.mark is not None
         and point.mark.from_threshold_ft < (case.allowance.value or 0.0),
         "mark": point.mark.name if point.mark else None,
@@ -116,6 +117,11 @@ def _landing(case: Landing, point: GoAround) -> dict[str, Any]:
         "zone_ft": None if point.zone_ft is None else down(point.zone_ft, 5),
         "window_short_ft": _short(point),
     }
+
+
+def _factored(chart: DistanceChart | None) -> bool:
+    """Say whether a table has a safety factor in it, nobody knows how large."""
+    return chart is not None and chart.conditions.factored and chart.conditions.factor_inside is None
 
 
 def _short(point: GoAround) -> float | None:

@@ -236,7 +236,8 @@ def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
             (aircraft.crosswind_limit_kt.value, Source(f"limitation, {aircraft.crosswind_limit_kt.page}"))
         )
     if policy and policy.crosswind_maximum_kt is not None:
-        limits.append((policy.crosswind_maximum_kt, Source(f"maximum of {policy.name}", "policy")))
+        by = policy.by("crosswind_maximum_kt")
+        limits.append((policy.crosswind_maximum_kt, by._replace(text=f"maximum of {by.text}")))
     shown = aircraft.demonstrated_crosswind_kt
     if not limits and shown is None:
         have = missing("crosswind limit", "kt", "neither the handbook nor the policy gives a crosswind figure")

@@ -38,6 +38,19 @@ _WORDS: dict[str, tuple[str, Callable[[Any], str]]] = {
     "pro_rata_credit": ("headwind credit", lambda pro_rata: "pro rata" if pro_rata else "whole steps"),
 }
 
+_TOUCHDOWN: dict[str, tuple[str, Callable[[Any], str]]] = {
+    "aim_ft": ("aim point", _feet),
+    "float_ft": ("flare and float", _feet),
+    "flaps_up_float_ft": ("flare and float, flaps up", _feet),
+    "zone_ft": ("touchdown zone", _feet),
+}
+_REWORK: dict[str, tuple[str, Callable[[Any], str]]] = {
+    "after_s": ("work again after", lambda s: f"{s / 3600:g} h"),
+    "warmer_degC": ("work again if warmer by", lambda degC: f"{degC:g} °C"),
+    "wind_kt": ("work again if the wind changes by", lambda kt: f"{kt:g} kt"),
+    "heavier_lb": ("work again if heavier by", lambda lb: f"{lb:g} lb"),
+}
+
 
 def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
     """Return every figure of the standard in force that somebody set, in one order."""
@@ -47,15 +60,12 @@ def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
         for field, (label, said) in _WORDS.items()
         if field in policy.whose
     ]
-    touchdown = policy.touchdown
-    if touchdown is not None:
-        whose = touchdown.source.text
-        found += [
-            Ruling("aim point", _feet(touchdown.aim_ft), whose),
-            Ruling("flare and float", _feet(touchdown.float_ft), whose),
-            Ruling("flare and float, flaps up", _feet(touchdown.flaps_up_float_ft), whose),
-            Ruling("touchdown zone", _feet(touchdown.zone_ft), whose),
-        ]
+    for group, words in ((policy.touchdown, _TOUCHDOWN), (policy.rework, _REWORK)):
+        if group is not None:
+            found += [
+                Ruling(label, said(getattr(group, field)), group.whose_is(field))
+                for field, (label, said) in words.items()
+            ]
     for each in policy.braking:
         wet = "wet" if each.wet else "dry"
         found.append(Ruling(f"braking, {wet} {each.surface}", f"{each.deceleration_g:g} g", str(each.source)))

@@ -9,12 +9,18 @@ from pathlib import Path
 import pytest
 
 from briefgen.brief import Brief
+from briefgen.cli import main
+from briefgen.errors import Problem
+from briefgen.fact_list import FACTS
 from briefgen.figures import Source
+from briefgen.items import State
 from briefgen.model.layers import LARGER, SMALLER, STRICTER, stricter
-from briefgen.model.policy import Braking, Factor, Policy, Rework
+from briefgen.model.policy import Braking, Factor, Policy, Raised, Rework
 from briefgen.pipeline import brief_of
 from briefgen.render.text import working
 from briefgen.resources import folder
+from briefgen.rules.engine import SEVERITIES, Rule
+from briefgen.rules.pack import raised
 
 S = Source("invented", "policy")
 
@@ -55,11 +61,11 @@ def test_equal_figures_are_the_club_s() -> None:
 def test_braking_is_the_weaker_on_each_surface_and_the_brief_ends_at_the_sooner_limit() -> None:
     paved, weaker = Braking("paved", False, 0.3, S), Braking("paved", False, 0.2, S)
     grass = Braking("grass", False, 0.25, S)
-    club = layer("club")._replace(braking=(paved,), rework=Rework(7200, 3, 5, 20))
-    pilot = layer("pilot")._replace(braking=(weaker, grass), rework=Rework(3600, 4, 3, 30))
+    club = layer("club")._replace(braking=(paved,), rework=Rework(7200, 3, 5, 20, Source("club")))
+    pilot = layer("pilot")._replace(braking=(weaker, grass), rework=Rework(3600, 4, 3, 30, Source("pilot")))
     both = stricter(club, pilot)
     assert both.braking == (weaker, grass)
-    assert both.rework == Rework(3600, 3, 3, 20)
+    assert both.rework == Rework(3600, 3, 3, 20, Source("club"), ("pilot", "club", "pilot", "club"))
     assert stricter(club, layer("pilot")).rework == club.rework
 
 
@@ -120,5 +126,89 @@ def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> 
     club = Path(shutil.copytree(example.parent, tmp_path / "club"))
     trip = club / "trip.yaml"
     text = trip.read_text(encoding="utf-8")
-    trip.write_text(text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n"), encoding="utf-8")
+    text = text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n")
+    trip.write_text(text.replace("fuel-dipped: 34 gal, both tanks", "sheet-seen: by the instructor"), "utf-8")
     assert brief_of(trip, "trip.yaml").policy == "a student's minimums"
+
+
+@pytest.fixture(scope="module")
+def solo() -> Brief:
+    return brief_of(folder("examples") / "quillmere" / "solo.yaml", "solo.yaml")
+
+
+def test_of_three_layers_the_sheet_names_the_one_that_ruled(solo: Brief) -> None:
+    """By hand from the three files: today's 6 kt is under the pilot's 8 and the club's 12."""
+    whose = {ruling.label: (ruling.value, ruling.whose) for ruling in solo.standard}
+    club, student = "Quillmere club standard", "a student's minimums"
+    assert whose["most crosswind"] == ("6 kt", "this trip")
+    assert whose["least landing margin"] == ("300 ft", student)
+    assert whose["takeoff factor"] == ("1.33", club)
+    assert whose["aim point"] == ("80 ft", club)  # both have 80 ft: the club's
+    assert whose["flare and float"] == ("200 ft", student)
+    assert whose["touchdown zone"] == ("200 ft", club)
+    assert whose["work again after"] == ("2 h", club)
+    assert whose["caution beyond-the-end"] == ("raised to watch", student)
+    crosswind = next(item for item in solo.items if item.id == "landing-crosswind")
+    assert crosswind.figures[2].steps[0].source.text == "maximum of this trip"
+
+
+def test_the_club_s_own_factor_and_the_pilot_s_are_in_the_working(solo: Brief) -> None:
+    """By hand: +25 % of 1,147.1 ft to 50 ft, over the handbook's 15 % of the roll; +60 % of 382.3 ft of roll."""
+    out, back = (next(item for item in solo.items if item.id == id) for id in ("takeoff-50", "landing"))
+    (grass,) = (step for step in out.figures[0].steps if step.label == "dry grass")
+    assert grass.after == pytest.approx(1147.1 * 1.25, abs=0.1)
+    assert "club figure for the grass it flies from" in grass.source.text
+    (own,) = (step for step in back.figures[0].steps if step.label == "dry grass" and step.quantity == "roll")
+    assert own.after == pytest.approx(382.3 * 1.6, abs=0.1)
+    assert "the pilot's own landings" in own.source.text
+
+
+def test_a_layer_makes_a_caution_more_serious_and_never_less(solo: Brief) -> None:
+    assert {each.id: each.severity for each in solo.cautions}["beyond-the-end"] == "watch"
+    rules = tuple(Rule(id, "watch", {}, "", "") for id in ("one", "other"))
+    where = Problem("policy.yaml", 3, 1, "")
+    up, down = Raised("one", "serious", "club", where), Raised("one", "note", "pilot", where)
+    assert [rule.severity for rule in raised(rules, [up])[0]] == ["serious", "watch"]
+    same, faults = raised(rules, [down, Raised("other", "watch", "pilot", where)])
+    assert same == rules
+    assert [fault.message for fault in faults] == [
+        f"'{id}' is 'watch' already; a caution is only ever made more serious" for id in ("one", "other")
+    ]
+
+
+def test_of_two_layers_that_raise_one_caution_the_more_serious_holds() -> None:
+    where = Problem("policy.yaml", 3, 1, "")
+    changes = [Raised("one", severity, "x", where) for severity in ("serious", "watch")]
+    for order in (changes, changes[::-1]):
+        assert raised((Rule("one", "note", {}, "", ""),), order)[0][0].severity == "serious"
+
+
+def test_a_rule_of_a_club_s_own_with_a_shipped_name_silences_nothing() -> None:
+    twice = (Rule("one", "note", {}, "shipped", ""), Rule("one", "note", {}, "own", ""))
+    assert [rule.text for rule in raised(twice, [])[0]] == ["shipped", "own"]
+
+
+def test_what_the_policy_asks_for_is_answered_or_not_shown(solo: Brief, example: Path, tmp_path: Path) -> None:
+    asked = {item.id: (item.state, item.answer) for item in solo.items if not item.unit}
+    assert asked == {
+        "fuel-dipped": (State.MEETS, "28 gal, both tanks"),
+        "sheet-seen": (State.MEETS, "seen with the instructor, 08:40"),
+    }
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "solo.yaml"
+    text = trip.read_text(encoding="utf-8")
+    assert "  sheet-seen: seen with the instructor, 08:40\n" in text
+    trip.write_text(text.replace("  sheet-seen: seen with the instructor, 08:40\n", ""), encoding="utf-8")
+    row = next(item for item in brief_of(trip, "solo.yaml").items if item.id == "sheet-seen")
+    assert row.state is State.NOT_SHOWN
+    assert row.reason == "asked for by the student's minimums; answer it in the trip file, answers: sheet-seen"
+    assert main(["check", str(trip), "--fail-on", "not-shown"]) == 1
+
+
+def test_no_layer_can_silence_a_figure_that_is_not_shown() -> None:
+    """No key of a policy names an item that is worked, or a state: there is nothing to silence one with."""
+    schema = json.loads((folder("schemas") / "policy.schema.json").read_text(encoding="utf-8"))
+    worked = {path.removeprefix("items.") for path in FACTS if path.startswith("items.")}
+    assert len(worked) >= 10
+    assert not worked & {key.replace("-", "_") for key in schema["properties"]}
+    assert schema["properties"]["severities"]["additionalProperties"]["enum"] == list(SEVERITIES[:2])

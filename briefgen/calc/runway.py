@@ -140,14 +140,14 @@ def _landing_distance(use: Use, policy: Policy, source: Source) -> tuple[Figure,
             furthest, over = shift, obstacle.what
         if shift <= 0:
             words = "does not put the 50-ft point past the threshold"
-            by = Source(policy.name, "policy")
+            by = policy.by("approach_angle_deg", "obstacle_clearance_ft")
             steps.append(Step(label, f"{obstacle.what} on the approach", words, have, have, "ft", by))
     if furthest:
         words = (
             f"at {policy.approach_angle_deg:g}° over its top + {policy.obstacle_clearance_ft:,.0f} ft, "
             f"50 ft is reached {furthest:,.1f} ft past the threshold"
         )
-        by = Source(policy.name, "policy")
+        by = policy.by("approach_angle_deg", "obstacle_clearance_ft")
         steps.append(Step(label, f"{over} on the approach", words, have, have - furthest, "ft", by))
         have -= furthest
     if have <= 0:

@@ -38,8 +38,17 @@ def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | 
 
 
 def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
-    """Return the safety factor to apply: a table that is already factored is never factored twice."""
-    return FACTORED if chart.conditions.factored else factor or NO_FACTOR
+    """Return the safety factor to apply: a table that is already factored is never factored twice.
+
+    Where its own factor is known and the policy's is larger, what is left of the policy's is applied.
+    """
+    table = chart.conditions
+    if not table.factored:
+        return factor or NO_FACTOR
+    if factor is None or table.factor_inside is None or factor.value <= table.factor_inside:
+        return FACTORED
+    text = f"{factor.value:g} by {factor.source.text}, of which {table.factor_inside:g} is in the table already"
+    return Factor(factor.value / table.factor_inside, factor.source._replace(text=text))
 
 
 def takeoff(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, policy: Policy) -> Takeoff:

@@ -43,7 +43,7 @@ def read_layer(root: Entry, name: str) -> Policy:
     for key, read in _READERS.items():
         values |= faults.part(root.get(key), read) or {}
     touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
-    rework = faults.part(root.get("rework"), _rework)
+    rework = faults.part(root.get("rework"), lambda each: _rework(each, by_policy))
     rules = faults.part(root.get("rules"), _rules_file)
     asked = faults.parts(root.items("required_items"), _asked)
     _once_each(root.items("required_items"))
@@ -208,12 +208,13 @@ def _once_each(entries: list[Entry]) -> None:
         seen.add(id)
 
 
-def _rework(entry: Entry) -> Rework:
+def _rework(entry: Entry, source: Source) -> Rework:
     return Rework(
         after_s=entry["after"].quantity("duration", 60, 86_400),
         warmer_degC=entry["warmer"].quantity("temperature change", 0, 30),
         wind_kt=entry["wind"].quantity("speed", 0, 30),
         heavier_lb=entry["heavier"].quantity("weight", 0, 1000),
+        source=source,
     )
 
 

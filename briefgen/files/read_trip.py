@@ -63,13 +63,14 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     root = opened(document, "trip")
     library = _Library(root, {}, [])
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
-    policy = library.fetch(root.get("policy"), "policy", read_policy)
+    club = library.fetch(root.get("policy"), "policy", read_policy)
     personal = library.fetch(root.get("personal"), "policy", read_policy)
     faults = root.faults
     today = faults.part(root.get("today"), lambda each: read_layer(each, "this trip"))
-    layers = [layer for layer in (policy, personal, today) if layer]
+    layers = [layer for layer in (club, personal, today) if layer]
     policy = reduce(stricter, layers) if layers else None
-    answers = _answers(root.get("answers"), policy, unread=bool(library.problems))
+    unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
+    answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft))
@@ -93,12 +94,12 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
 
 
 def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dict[str, str]:
-    """Return the answers to what the policy asks for; `unread`: a file has faults, so that may not be known."""
+    """Return the answers to what the policy asks for; `unread`: one could not be read, so that is not known."""
     if entry is None or entry.faults.touch(entry.place) or not isinstance(entry.value, dict):
         return {}
     asked = {each.id for each in policy.asked} if policy else set()
     for id in entry.value:
-        if id not in asked and not unread:
+        if policy and id not in asked and not unread:
             near = get_close_matches(id, sorted(asked), 1, 0.6)
             known = ", ".join(sorted(asked)) or "nothing"
             hint = f"did you mean '{near[0]}'?" if near else f"it asks for {known}"

@@ -1,6 +1,6 @@
 """Lay one standard over another: a pilot's personal minimums over a club's. The stricter figure rules."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -41,7 +41,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         if layers:
             pick = max if direction == LARGER else min
             ruling = pick(layers, key=lambda layer: _size(getattr(layer, field)))  # the club's where they are equal
-            chosen[field], whose[field] = getattr(ruling, field), ruling.name
+            chosen[field], whose[field] = getattr(ruling, field), ruling.whose[field]
             if field in _CARRIED:
                 chosen[_CARRIED[field]] = getattr(ruling, _CARRIED[field])
     return club._replace(
@@ -55,23 +55,28 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         packs=tuple(dict.fromkeys(club.packs + pilot.packs)),
         rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
         severities=club.severities + pilot.severities,
-        asked=tuple({each.id: each for each in (*pilot.asked, *club.asked)}.values()),
+        asked=tuple({each.id: each for each in (*club.asked, *pilot.asked, *club.asked)}.values()),
         whose=whose,
         **chosen,
     )
 
 
 def longer(one: Touchdown | None, other: Touchdown | None) -> Touchdown | None:
-    """Return the longer of two sets of touchdown figures, one by one."""
+    """Return the longer of two sets of touchdown figures, one by one, each with whose it is."""
     if one is None or other is None:
         return one or other
-    return Touchdown(
-        aim_ft=max(one.aim_ft, other.aim_ft),
-        float_ft=max(one.float_ft, other.float_ft),
-        flaps_up_float_ft=max(one.flaps_up_float_ft, other.flaps_up_float_ft),
-        zone_ft=max(one.zone_ft, other.zone_ft),
-        source=Source(f"the longer of {one.source.text} and {other.source.text}", "policy"),
-    )
+    picked = [_pick(one, other, field, max) for field in ("aim_ft", "float_ft", "flaps_up_float_ft", "zone_ft")]
+    (aim_ft, float_ft, flaps_up_float_ft, zone_ft), whose = zip(*picked, strict=True)
+    names = list(dict.fromkeys(whose))
+    text = names[0] if len(names) == 1 else f"the longer of {' and '.join(names)}"
+    return Touchdown(aim_ft, float_ft, flaps_up_float_ft, zone_ft, Source(text, "policy"), whose)
+
+
+def _pick(one: Any, other: Any, field: str, choose: Callable[..., float]) -> tuple[float, str]:
+    """Return the figure of a field that rules, and whose it is: the first's where they are equal."""
+    here, there = getattr(one, field), getattr(other, field)
+    value = choose(here, there)
+    return value, (one if value == here else other).whose_is(field)
 
 
 def _size(value: Any) -> float:
@@ -93,4 +98,7 @@ def _weaker(one: tuple[Braking, ...], other: tuple[Braking, ...]) -> tuple[Braki
 def _sooner(one: Rework | None, other: Rework | None) -> Rework | None:
     if one is None or other is None:
         return one or other
-    return Rework(*(min(a, b) for a, b in zip(one, other, strict=True)))
+    fields = ("after_s", "warmer_degC", "wind_kt", "heavier_lb")
+    picked = [_pick(one, other, field, min) for field in fields]
+    (after_s, warmer_degC, wind_kt, heavier_lb), whose = zip(*picked, strict=True)
+    return Rework(after_s, warmer_degC, wind_kt, heavier_lb, one.source, whose)

@@ -38,6 +38,11 @@ class Touchdown(NamedTuple):
     flaps_up_float_ft: float
     zone_ft: float
     source: Source
+    whose: tuple[str, ...] = ()  # of each figure, where layers were laid over one another
+
+    def whose_is(self, field: str) -> str:
+        """Return whose a figure is."""
+        return self.whose[self._fields.index(field)] if self.whose else self.source.text
 
 
 class Braking(NamedTuple):
@@ -56,6 +61,12 @@ class Rework(NamedTuple):
     warmer_degC: float
     wind_kt: float
     heavier_lb: float
+    source: Source = Source("the policy", "policy")
+    whose: tuple[str, ...] = ()  # as for the touchdown
+
+    def whose_is(self, field: str) -> str:
+        """Return whose a limit is."""
+        return self.whose[self._fields.index(field)] if self.whose else self.source.text
 
 
 class Raised(NamedTuple):
@@ -108,6 +119,11 @@ class Policy(NamedTuple):
     severities: tuple[Raised, ...] = ()
     asked: tuple[Asked, ...] = ()
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
+
+    def by(self, *fields: str) -> Source:
+        """Return the layers that gave some fields, as the source of a step."""
+        names = dict.fromkeys(self.whose.get(field, self.name) for field in fields)
+        return Source(" and ".join(names), "policy")
 
 
 NO_POLICY = Policy("no policy")

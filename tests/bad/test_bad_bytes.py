@@ -131,8 +131,8 @@ def test_more_faults_than_anyone_would_read_are_cut_off(
     ended = runner(capsys)("check", "trip.yaml")
     lines = ended.err.splitlines()
     assert len(lines) == 201
-    assert lines[0].startswith("policy.yaml:35:1 unknown key 'factor0'; did you mean 'factors'?")
-    assert lines[-1] == f"policy.yaml:235:1 {TOO_MANY}"
+    assert lines[0].startswith("policy.yaml:38:1 unknown key 'factor0'; did you mean 'factors'?")
+    assert lines[-1] == f"policy.yaml:238:1 {TOO_MANY}"
 
 
 def test_a_row_of_marks_on_an_endless_runway_does_not_fill_the_memory(

@@ -45,9 +45,9 @@ def chart(
     if more.get("at_standard"):
         axes = (axes[0], axes[2])
     grid = Grid(axes, "p. 5")
-    factored = more.pop("factored", False)
+    factored, inside = more.pop("factored", False), more.pop("factor_inside", None)
     cells = grid.cells()
-    conditions = ChartConditions("any", "any", "paved", factored=factored)
+    conditions = ChartConditions("any", "any", "paved", factored=factored, factor_inside=inside)
     rolls, totals = dict.fromkeys(cells, roll), dict.fromkeys(cells, total)
     return DistanceChart(phase, flaps, grid, rolls, totals, conditions, notes, **more)
 
