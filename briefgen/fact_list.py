@@ -25,7 +25,8 @@ _STATE = "state of the item: meets policy, under policy, short, not shown"
 _PLACE = {
     "name": Fact(TEXT, "the field and the runway"),
     "surface": Fact(TEXT, "paved, grass or gravel"),
-    "state": Fact(TEXT, "dry, wet or snow"),
+    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice"),
+    "grass": Fact(TEXT, "very short, to 20 cm or long; null where it is not said, or is no grass", True),
     "soft": Fact(YES_NO, "the ground gives under the wheels"),
     "temperature_degC": Fact(NUMBER, "outside air temperature"),
     "density_altitude_ft": Fact(NUMBER, "density altitude, dry air", True),

@@ -80,6 +80,7 @@ def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:
         "name": use.name,
         "surface": use.runway.surface,
         "state": conditions.surface,
+        "grass": conditions.grass or None,
         "soft": conditions.soft,
         "temperature_degC": round(conditions.temperature_degC, 1),
         "density_altitude_ft": _up(air.density_altitude, 10),

@@ -157,7 +157,7 @@ def test_the_club_s_own_factor_and_the_pilot_s_are_in_the_working(solo: Brief) -
     out, back = (next(item for item in solo.items if item.id == id) for id in ("takeoff-50", "landing"))
     (grass,) = (step for step in out.figures[0].steps if step.label == "dry grass")
     assert grass.after == pytest.approx(1147.1 * 1.25, abs=0.1)
-    assert "club figure for the grass it flies from" in grass.source.text
+    assert "club figure, invented, for the grass of Quillmere" in grass.source.text
     (own,) = (step for step in back.figures[0].steps if step.label == "dry grass" and step.quantity == "roll")
     assert own.after == pytest.approx(382.3 * 1.6, abs=0.1)
     assert "the pilot's own landings" in own.source.text

@@ -169,7 +169,9 @@ def _guidance(entry: Entry) -> tuple[str, Note] | None:
     if cause.of_airplane:
         message = f"{cause.name} is never taken from guidance"
         entry["for"].fault(message, "the handbook's own note goes into the aircraft file")
-    note = read_note(entry, _source(entry, "published"), entry.text("phase"), entry.text("rank"))
+    source, meant = _source(entry, "published"), entry.text("valid")
+    source = source._replace(text=f"{source.text}, for {meant}") if meant else source
+    note = read_note(entry, source, entry.text("phase"), entry.text("rank"))
     return (entry.text("phase"), note) if note else None
 
 

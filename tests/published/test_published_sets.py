@@ -2,7 +2,8 @@
 
 Sources, by the ids of the check values: F-1, F-3 to F-7 Reg. (EU) 965/2012 (read); F-9 the grass tables of AMC1
 CAT.POL.A.305 and .330 (second-hand); UK Safety Sense Leaflet 07, 7c, January 2013 (from memory or second-hand, as
-each row says). F-8: the factors go on top of the operational ones. F-10: no credit downhill or uphill (second-hand).
+each row says); F-8: the factors go on top of the operational ones (read); F-10: no credit for a slope that helps
+(second-hand).
 """
 
 from __future__ import annotations
