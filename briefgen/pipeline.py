@@ -80,7 +80,9 @@ def caution(brief: Brief, policy: Policy, own: tuple[Rule, ...] = ()) -> Brief:
     from briefgen.rules.pack import read_pack
 
     packs = [read_pack(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
-    return replace(brief, cautions=raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts))
+    return replace(
+        brief, cautions=raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts, brief.said)
+    )
 
 
 def _own_rules(trip: Trip) -> tuple[tuple[Rule, ...], list[Problem]]:

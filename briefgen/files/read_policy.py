@@ -10,8 +10,8 @@ from briefgen.files.entry import Entry
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note
-from briefgen.model.layers import STRICTER
-from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
+from briefgen.model.layers import PRESENTED, STRICTER
+from briefgen.model.policy import Braking, Factor, Letterhead, Policy, Rework, Touchdown
 
 _KNOWN = {"read": "", "second-hand": "second-hand", "from memory": "from memory"}
 _COMMON = "common practice, no source"
@@ -45,7 +45,7 @@ def read_policy(root: Entry) -> Policy:
         not_for_flight=root.text("not_for_flight"),
         packs=tuple(str(each.value) for each in root.items("packs")) or ("base",),
         rules=(rules,) if rules else (),
-        whose=dict.fromkeys((key for key in values if key in STRICTER), name),
+        whose=dict.fromkeys((key for key in values if key in STRICTER or key in PRESENTED), name),
         **values,
     )
 
@@ -102,6 +102,11 @@ def _wind_credit(way: str) -> dict[str, Any]:
     return {"pro_rata_credit": way == "pro rata", "wind_shares": _SHARES[way]}
 
 
+def _letterhead(entry: Entry) -> dict[str, Any]:
+    lines = tuple(str(each.value) for each in entry.items("lines"))
+    return {"letterhead": Letterhead(entry.text("name"), lines)}
+
+
 # The single figures of a policy: each key, and the fields that it sets.
 _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "factors": _factors,
@@ -113,6 +118,9 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},
     "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
+    "units": lambda each: {"units": str(each.value)},
+    "page_size": lambda each: {"page_size": str(each.value)},
+    "letterhead": _letterhead,
 }
 
 

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
+from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, US, US_UNITS, Printing
 
 
 class Factor(NamedTuple):
@@ -45,6 +46,13 @@ class Rework(NamedTuple):
     heavier_lb: float
 
 
+class Letterhead(NamedTuple):
+    """What stands at the head of the first page: a name, and up to three short lines. Text only."""
+
+    name: str
+    lines: tuple[str, ...] = ()
+
+
 class Policy(NamedTuple):
     """One standard. Every figure in it has a source; what it leaves out is not made up.
 
@@ -75,7 +83,15 @@ class Policy(NamedTuple):
     not_for_flight: str = ""
     packs: tuple[str, ...] = ("base",)  # of the rules that come with the program
     rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
+    units: str = US_UNITS  # what lengths and weights are printed in: US or metric
+    page_size: str = PAGE_SIZES[0]
+    letterhead: Letterhead | None = None
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
+
+    @property
+    def printing(self) -> Printing:
+        """The units that the sheet is printed in."""
+        return METRIC if self.units == METRIC_UNITS else US
 
 
 NO_POLICY = Policy("no policy")
