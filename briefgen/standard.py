@@ -36,15 +36,15 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "gust_share": ("of the gust factor, added", _plain(lambda share: f"{share:.0%}".replace("%", " %"))),
     "crosswind_maximum_kt": ("most crosswind", _plain(lambda kt: f"{kt:g} kt")),
     "approach_angle_deg": ("approach angle over an obstacle", _plain(lambda deg: f"{deg:g}°")),
-    "obstacle_clearance_ft": ("height over an obstacle", _plain(lambda ft: f"{ft:,.0f} ft")),
+    "obstacle_clearance_ft": ("height over an obstacle", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "reaction_s": ("reaction time", _plain(lambda s: f"{s:g} s")),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",
         _plain(lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", " %")),
     ),
     "pro_rata_credit": ("headwind credit", _plain(lambda pro_rata: "pro rata" if pro_rata else "whole steps")),
-    "units": ("printed in", _plain(lambda name: f"{name} units")),
-    "page_size": ("printed on", _plain(str)),
+    "units": ("units", _plain(str)),
+    "page_size": ("page size", _plain(str)),
 }
 
 

@@ -105,7 +105,8 @@ def test_an_obstacle_over_50_ft_past_the_departure_end_leaves_takeoff_over_50_ft
     item = Worked(DATA / "trip_26.yaml").items["takeoff-50"]
     assert item.state.value == "not shown"
     assert (
-        item.reason == "poplars, 85 ft, 150 ft past the end: higher than 50 ft, and no climb figure to clear it by"
+        item.reason
+        == "poplars, 85\u00a0ft, 150\u00a0ft past the end: higher than 50 ft, and no climb figure to clear it by"
     )
 
 
