@@ -128,9 +128,14 @@ def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading
     return Reading(label, value, figure.unit, estimate=figure.estimate)
 
 
-def along(label: str, value_ft: float, printing: Printing, *, upward: bool = False) -> Reading:
-    """Return a length along the ground [ft] as it is printed: a point down, unless `upward`."""
-    return Reading(label, printing.up(value_ft) if upward else printing.down(value_ft), printing.length)
+def along(label: str, value_ft: float, printing: Printing) -> Reading:
+    """Return a point along the strip [ft] as it is printed, rounded down."""
+    return Reading(label, printing.down(value_ft), printing.length)
+
+
+def _as_set(label: str, value_ft: float, printing: Printing) -> Reading:
+    """Return a length that the pilot or the policy set, as it is printed."""
+    return Reading(label, printing.whole(value_ft), printing.length)
 
 
 def _point_at(label: str, figure: Figure, printing: Printing) -> Reading:
@@ -184,7 +189,7 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
         go_around=_go_around("as planned", flight.go_around, printing),
         go_around_flaps_up=_go_around("flaps up", flight.go_around_flaps_up, printing),
         can_go_around=use.end.go_around,
-        aim=None if flight.touchdown is None else along("aim point", flight.touchdown.aim_ft, printing),
+        aim=None if flight.touchdown is None else _as_set("aim point", flight.touchdown.aim_ft, printing),
         sketch=_landing_sketch(trip, flight),
     )
 
@@ -245,7 +250,7 @@ def _go_around(label: str, worked: GoAround, printing: Printing) -> Point:
         mark=mark.name if mark else "no mark",
         mark_at=along(mark.name, mark.from_threshold_ft, printing) if mark else None,
         window=None if window_ft is None else along("from the aim point", window_ft, printing),
-        zone=None if zone_ft is None else along("touchdown zone", zone_ft, printing),
+        zone=None if zone_ft is None else _as_set("touchdown zone", zone_ft, printing),
         climb_out=worked.climb_out,
     )
 

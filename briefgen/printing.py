@@ -70,14 +70,17 @@ class Printing(NamedTuple):
         """Return a printed number with its unit, joined so that no line parts them."""
         return f"{printed:,.0f}\u00a0{self.unit(inside)}"
 
-    def as_set(self, value_ft: float, *, upward: bool) -> str:
-        """Return a length that a policy sets, to a whole ft or m: needs and minimums up, points and zones down.
+    def whole(self, value_ft: float, *, upward: bool = False) -> float:
+        """Return a length that somebody set, to a whole ft or m: what is asked for up, points and zones down.
 
-        >>> US.as_set(80.0, upward=False), METRIC.as_set(300.0, upward=True)
-        ('80\\xa0ft', '92\\xa0m')
+        >>> US.whole(83.0), METRIC.whole(300.0, upward=True)
+        (83, 92)
         """
-        value = self.exact(value_ft)
-        return self.said(up(value) if upward else down(value))
+        return (up if upward else down)(self.exact(value_ft))
+
+    def as_set(self, value_ft: float, *, upward: bool) -> str:
+        """Return a length that somebody set, with its unit."""
+        return self.said(self.whole(value_ft, upward=upward))
 
     def altimeter(self, setting_hPa: float) -> str:
         """Return an altimeter setting: inHg to a hundredth, or whole hPa rounded down as a QNH is (from memory)."""

@@ -7,12 +7,14 @@ written beside its number, then rounded by the design's directions: needs up, ha
 
 from __future__ import annotations
 
+import doctest
 import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from briefgen import printing
 from briefgen.brief import Brief
 from briefgen.calc.flight import fly
 from briefgen.cli import main
@@ -84,6 +86,22 @@ def test_points_along_the_strip_are_in_metres_rounded_down(brief: Brief) -> None
     # 273.24 ft = 83.28 m; 200 ft = 60.96 m; 120 ft = 36.58 m; 200 ft; 80 ft = 24.38 m; 1138.66 ft = 347.06 m;
     # 1050 ft = 320.04 m
     assert [each.value for each in readings if each] == [83, 60, 36, 60, 24, 347, 320]
+
+
+def test_what_the_pilot_set_is_not_rounded_to_five_feet(tmp_path: Path) -> None:
+    """An aim point of 83 ft and a zone of 203 ft are printed so: 25.30 and 61.87 m."""
+    trip = club(tmp_path, "")
+    policy = trip.with_name("policy.yaml")
+    text = policy.read_text(encoding="utf-8")
+    assert "aim_point: 80 ft" in text
+    assert "zone: 200 ft" in text
+    text = text.replace("aim_point: 80 ft", "aim_point: 83 ft").replace("zone: 200 ft", "zone: 203 ft")
+    for units, expected in (("US", (83, 203)), ("metric", (25, 61))):
+        policy.write_text(f"{text}units: {units}\n", encoding="utf-8")
+        page = brief_of(trip, "trip.yaml").landing
+        assert page.aim is not None
+        assert page.go_around.zone is not None
+        assert (page.aim.value, page.go_around.zone.value) == expected
 
 
 def test_heights_speeds_and_temperatures_stay_in_the_trade_s_units(brief: Brief) -> None:
@@ -249,3 +267,9 @@ def test_a_trip_without_a_policy_is_printed_in_feet(tmp_path: Path) -> None:
     trip.write_text(text.replace("policy: policy.yaml\n", ""), encoding="utf-8")
     brief = brief_of(trip, "trip.yaml")
     assert (brief.printing, brief.page_size, brief.letterhead) == (US, "half letter", None)
+
+
+def test_the_examples_of_the_printing_hold() -> None:
+    found = doctest.testmod(printing)
+    assert found.attempted >= 3
+    assert found.failed == 0
