@@ -78,7 +78,7 @@ def caution(brief: Brief, rules: tuple[Rule, ...]) -> Brief:
     """Return a Brief with the cautions that rules raise on its facts."""
     from briefgen.rules.engine import raise_cautions
 
-    return replace(brief, cautions=raise_cautions(rules, brief.facts))
+    return replace(brief, cautions=raise_cautions(rules, brief.facts, brief.said))
 
 
 def rules_of(policy: Policy | None) -> tuple[tuple[Rule, ...], list[Problem]]:

@@ -14,8 +14,8 @@ from briefgen.errors import Problem
 from briefgen.fact_list import FACTS
 from briefgen.figures import Source
 from briefgen.items import State
-from briefgen.model.layers import LARGER, SMALLER, STRICTER, stricter
-from briefgen.model.policy import Braking, Factor, Policy, Raised, Rework
+from briefgen.model.layers import CLUB, LARGER, PILOT, PRESENTED, SMALLER, STRICTER, stricter
+from briefgen.model.policy import Braking, Factor, Letterhead, Policy, Raised, Rework
 from briefgen.pipeline import brief_of
 from briefgen.render.text import working
 from briefgen.resources import folder
@@ -53,6 +53,26 @@ def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
         assert both.whose == {field: "pilot"}
 
 
+def test_the_pilot_s_units_and_paper_rule_and_the_club_s_letterhead() -> None:
+    club_head, own_head = Letterhead("The club", ("a hangar",)), Letterhead("A pilot")
+    club = layer("club", units="US", page_size="letter", letterhead=club_head)
+    pilot = layer("pilot", units="metric", page_size="A5", letterhead=own_head)
+    both = stricter(club, pilot)
+    assert (both.units, both.page_size, both.letterhead) == ("metric", "A5", club_head)
+    assert both.whose == {"units": "pilot", "page_size": "pilot", "letterhead": "club"}
+    assert both.printing.metric
+
+
+@pytest.mark.parametrize(
+    ("field", "value"), [("units", "metric"), ("page_size", "A4"), ("letterhead", Letterhead("Somebody"))]
+)
+def test_how_it_is_printed_is_the_one_s_where_the_other_says_nothing(field: str, value: object) -> None:
+    given = layer("giver", **{field: value})
+    for both in (stricter(layer("club"), given), stricter(given, layer("pilot"))):
+        assert getattr(both, field) == value
+        assert both.whose == {field: "giver"}
+
+
 def test_equal_figures_are_the_club_s() -> None:
     both = stricter(layer("club", reaction_s=3.0), layer("pilot", reaction_s=3.0))
     assert both.whose == {"reaction_s": "club"}
@@ -85,6 +105,8 @@ def test_the_schema_says_for_every_key_which_is_stricter() -> None:
         "reaction_time": "reaction_s",
     }
     assert {key: keys[key] for key in fields} == {key: STRICTER[field] for key, field in fields.items()}
+    assert {key: keys[key] for key in PRESENTED} == dict(PRESENTED)
+    assert set(PRESENTED.values()) == {PILOT, CLUB}
     assert (keys["braking"], keys["touchdown"], keys["rework"]) == (SMALLER, LARGER, SMALLER)
 
 
@@ -103,10 +125,10 @@ def test_the_sheet_says_whose_figure_ruled(layered: Brief) -> None:
     """By hand: the pilot's 8 kt and 300 ft after landing, the club's 300 ft after takeoff and its factors."""
     whose = {ruling.label: (ruling.value, ruling.whose) for ruling in layered.standard}
     assert whose["most crosswind"] == ("8 kt", "a student's minimums")
-    assert whose["least landing margin"] == ("300 ft", "a student's minimums")
-    assert whose["least takeoff margin"] == ("300 ft", "Quillmere club standard")
+    assert whose["least landing margin"] == ("300\u00a0ft", "a student's minimums")
+    assert whose["least takeoff margin"] == ("300\u00a0ft", "Quillmere club standard")
     assert whose["landing factor"] == ("1.43", "Quillmere club standard")
-    assert whose["flare and float"][0] == "200 ft"
+    assert whose["flare and float"][0] == "200\u00a0ft"
     assert "most crosswind: 8 kt (a student's minimums)" in working(layered)
     assert layered.policy == "Quillmere club standard, a student's minimums"
 
@@ -120,6 +142,29 @@ def test_a_stricter_correction_of_the_pilot_s_own_rules_over_the_handbook_s(laye
     assert need.need > before.need
     rolls = [step.after for step in need.figures[0].steps if step.quantity == "roll" and step.label == "dry grass"]
     assert rolls == [pytest.approx(632.4, abs=0.05)]
+
+
+def test_a_pilot_s_metres_on_a_club_s_sheet(example: Path, tmp_path: Path) -> None:
+    """Through the files: the sheet says whose choice the units were, and the club's letterhead stays."""
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "trip.yaml"
+    text = trip.read_text(encoding="utf-8")
+    assert "policy: policy.yaml\n" in text
+    trip.write_text(
+        text.replace("policy: policy.yaml\n", "policy: policy.yaml\npersonal: pilot.yaml\n"), encoding="utf-8"
+    )
+    for file, more in (
+        ("policy.yaml", "units: US\npage_size: letter\nletterhead: {name: The club}\n"),
+        ("pilot.yaml", "units: metric\nletterhead: {name: A pilot}\n"),
+    ):
+        with (club / file).open("a", encoding="utf-8") as policy:
+            policy.write(more)
+    brief = brief_of(trip, "trip.yaml")
+    whose = {ruling.label: (ruling.value, ruling.whose) for ruling in brief.standard}
+    assert whose["units"] == ("metric", "a student's minimums")
+    assert whose["page size"] == ("letter", "Quillmere club standard")
+    assert brief.letterhead == Letterhead("The club")
+    assert {item.unit for item in brief.items if item.unit} == {"m", "kg", "kt"}
 
 
 def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> None:
@@ -141,11 +186,11 @@ def test_of_three_layers_the_sheet_names_the_one_that_ruled(solo: Brief) -> None
     whose = {ruling.label: (ruling.value, ruling.whose) for ruling in solo.standard}
     club, student = "Quillmere club standard", "a student's minimums"
     assert whose["most crosswind"] == ("6 kt", "this trip")
-    assert whose["least landing margin"] == ("300 ft", student)
+    assert whose["least landing margin"] == ("300\u00a0ft", student)
     assert whose["takeoff factor"] == ("1.33", club)
-    assert whose["aim point"] == ("80 ft", club)  # both have 80 ft: the club's
-    assert whose["flare and float"] == ("200 ft", student)
-    assert whose["touchdown zone"] == ("200 ft", club)
+    assert whose["aim point"] == ("80\u00a0ft", club)  # both have 80 ft: the club's
+    assert whose["flare and float"] == ("200\u00a0ft", student)
+    assert whose["touchdown zone"] == ("200\u00a0ft", club)
     assert whose["work again after"] == ("2 h", club)
     assert whose["caution beyond-the-end"] == ("raised to watch", student)
     crosswind = next(item for item in solo.items if item.id == "landing-crosswind")

@@ -13,8 +13,8 @@ from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note
-from briefgen.model.layers import STRICTER
-from briefgen.model.policy import Asked, Braking, Factor, Policy, Raised, Rework, Touchdown
+from briefgen.model.layers import PRESENTED, STRICTER
+from briefgen.model.policy import Asked, Braking, Factor, Letterhead, Policy, Raised, Rework, Touchdown
 
 _COMMON = "common practice, no source"
 _WORKED = frozenset(path[6:].replace("_", "-") for path in FACTS if path.startswith("items."))
@@ -59,7 +59,7 @@ def read_layer(root: Entry, name: str) -> Policy:
         rules=(rules,) if rules else (),
         severities=_severities(root.get("severities"), name),
         asked=asked,
-        whose=dict.fromkeys((key for key in values if key in STRICTER), name),
+        whose=dict.fromkeys((key for key in values if key in STRICTER or key in PRESENTED), name),
         **values,
     )
 
@@ -128,6 +128,11 @@ def _wind_credit(way: str) -> dict[str, Any]:
     return {"pro_rata_credit": way == "pro rata", "wind_shares": _SHARES[way]}
 
 
+def _letterhead(entry: Entry) -> dict[str, Any]:
+    lines = tuple(str(each.value) for each in entry.items("lines"))
+    return {"letterhead": Letterhead(entry.text("name"), lines)}
+
+
 # The single figures of a policy: each key, and the fields that it sets.
 _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "factors": _factors,
@@ -139,6 +144,9 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},
     "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
+    "units": lambda each: {"units": str(each.value)},
+    "page_size": lambda each: {"page_size": str(each.value)},
+    "letterhead": _letterhead,
 }
 
 

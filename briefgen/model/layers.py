@@ -25,6 +25,9 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "wind_shares": SMALLER,
     }
 )
+# How the sheet is printed has no strictness: these are the one's where that one gives them, else the other's.
+PILOT, CLUB = "the pilot's own, where given", "the club's, where given"
+PRESENTED: Mapping[str, str] = MappingProxyType({"units": PILOT, "page_size": PILOT, "letterhead": CLUB})
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
 
 
@@ -33,6 +36,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
 
     What only one of them gives is taken from that one. Guidance and rules of both count; the longest result holds.
     Braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
+    Units and page size are the pilot's own, and the letterhead the club's, where each gives one.
     """
     chosen: dict[str, Any] = {}
     whose: dict[str, str] = {}
@@ -44,6 +48,11 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
             chosen[field], whose[field] = getattr(ruling, field), ruling.whose[field]
             if field in _CARRIED:
                 chosen[_CARRIED[field]] = getattr(ruling, _CARRIED[field])
+    for field, first in PRESENTED.items():
+        order = (pilot, club) if first == PILOT else (club, pilot)
+        ruling_layer = next((layer for layer in order if field in layer.whose), None)
+        if ruling_layer:
+            chosen[field], whose[field] = getattr(ruling_layer, field), ruling_layer.name
     return club._replace(
         name=f"{club.name}, {pilot.name}",
         touchdown=longer(club.touchdown, pilot.touchdown),

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from briefgen.errors import Problem
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
+from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, US, US_UNITS, Printing
 
 
 class Factor(NamedTuple):
@@ -86,6 +87,13 @@ class Asked(NamedTuple):
     source: Source
 
 
+class Letterhead(NamedTuple):
+    """What stands at the head of the first page: a name, and up to three short lines. Text only."""
+
+    name: str
+    lines: tuple[str, ...] = ()
+
+
 class Policy(NamedTuple):
     """One standard. Every figure in it has a source; what it leaves out is not made up.
 
@@ -118,12 +126,20 @@ class Policy(NamedTuple):
     rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
     severities: tuple[Raised, ...] = ()
     asked: tuple[Asked, ...] = ()
+    units: str = US_UNITS  # what lengths and weights are printed in: US or metric
+    page_size: str = PAGE_SIZES[0]
+    letterhead: Letterhead | None = None
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
     def by(self, *fields: str) -> Source:
         """Return the layers that gave some fields, as the source of a step."""
         names = dict.fromkeys(self.whose.get(field, self.name) for field in fields)
         return Source(" and ".join(names), "policy")
+
+    @property
+    def printing(self) -> Printing:
+        """The units that the sheet is printed in."""
+        return METRIC if self.units == METRIC_UNITS else US
 
 
 NO_POLICY = Policy("no policy")

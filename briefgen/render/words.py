@@ -9,6 +9,7 @@ from briefgen.plans import Reading
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
+LENGTHS = ("ft", "m")
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -46,8 +47,8 @@ def after(step: Step) -> str:
 
 
 def title(item: Item) -> str:
-    """Return an item's title, with its unit where that is not ft, as the column's head says."""
-    return item.title if item.unit in ("ft", "") else f"{item.title}, {item.unit}"
+    """Return an item's title, with its unit where that is no length, as the column's head says."""
+    return item.title if item.unit in (*LENGTHS, "") else f"{item.title}, {item.unit}"
 
 
 def times(item: Item) -> str:

@@ -67,14 +67,20 @@ class Rule(NamedTuple):
     cases: tuple[Case, ...] = ()
 
 
-def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:
+def raise_cautions(
+    rules: Iterable[Rule], facts: Mapping[str, Any], said: Mapping[str, str] | None = None
+) -> tuple[Caution, ...]:
     """Return a caution for every rule whose condition the facts meet, the most serious first.
+
+    `said` has the words of those facts that a text prints in another unit than their names end in, by their paths.
 
     Raises
     ------
     LookupError : a rule names a fact that does not exist.
     """
-    found = [Caution(r.id, r.severity, _said(r.text, facts), r.source) for r in rules if holds(r.when, facts)]
+    found = [
+        Caution(r.id, r.severity, _said(r.text, facts, said or {}), r.source) for r in rules if holds(r.when, facts)
+    ]
     return tuple(sorted(found, key=lambda caution: SEVERITIES.index(caution.severity)))
 
 
@@ -124,11 +130,13 @@ def fact(path: str, facts: Mapping[str, Any]) -> Any:
 _UNITS = {"ft": "\u00a0ft", "kt": "\u00a0kt", "lb": "\u00a0lb", "degC": "\u00a0°C", "percent": "\u00a0%"}
 
 
-def _said(text: str, facts: Mapping[str, Any]) -> str:
-    """Return a rule's text with its {facts} in place, each with the unit that its name ends in."""
+def _said(text: str, facts: Mapping[str, Any], said: Mapping[str, str]) -> str:
+    """Return a rule's text with its {facts} in place, each with the unit of its name, or as it is said."""
 
     def put(found: re.Match[str]) -> str:
         value = fact(found[1], facts)
+        if found[1] in said:
+            return said[found[1]]
         if not _number(value):
             return "not worked" if value is None else str(value)
         number = f"{value:,.2f}".rstrip("0").rstrip(".")

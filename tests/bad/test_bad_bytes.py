@@ -125,14 +125,15 @@ def test_more_faults_than_anyone_would_read_are_cut_off(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     club = copied(tmp_path)
+    first = len((club / "policy.yaml").read_text(encoding="utf-8").splitlines()) + 1
     with (club / "policy.yaml").open("a", encoding="utf-8") as policy:
         policy.writelines(f"factor{i}: 1\n" for i in range(40_000))
     monkeypatch.chdir(club)
     ended = runner(capsys)("check", "trip.yaml")
     lines = ended.err.splitlines()
     assert len(lines) == 201
-    assert lines[0].startswith("policy.yaml:38:1 unknown key 'factor0'; did you mean 'factors'?")
-    assert lines[-1] == f"policy.yaml:238:1 {TOO_MANY}"
+    assert lines[0].startswith(f"policy.yaml:{first}:1 unknown key 'factor0'; did you mean 'factors'?")
+    assert lines[-1] == f"policy.yaml:{first + 200}:1 {TOO_MANY}"
 
 
 def test_a_row_of_marks_on_an_endless_runway_does_not_fill_the_memory(
