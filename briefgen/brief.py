@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -11,15 +11,24 @@ from briefgen.calc.flight import Flight
 from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
-from briefgen.items import Item, State, required_items, tally
+from briefgen.items import Item, State, required_items, stamped, tally
+from briefgen.model.policy import NO_POLICY, Letterhead
 from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
+from briefgen.printing import US, Printing
+from briefgen.said import said
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
     "Figures hold for the conditions stated and for a technique as good as the handbook's. Check them before use.",
+)
+
+
+WORKED_IN = (
+    "Worked in the units of the handbook's tables, feet and pounds, to compare with its pages; "
+    "a figure that is printed in metric says so in its last line."
 )
 
 
@@ -68,6 +77,15 @@ class Brief:
     cautions: tuple[Caution, ...] = ()
     folded: tuple[Caution, ...] = ()  # raised too, but another caution says the same
     standing: tuple[str, ...] = STANDING
+    printing: Printing = US
+    page_size: str = NO_POLICY.page_size
+    letterhead: Letterhead | None = None
+    said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
+
+    @property
+    def worked_in(self) -> str:
+        """The line that the working needs where the sheet is printed in other units than it was worked in."""
+        return WORKED_IN if self.printing.metric else ""
 
     @property
     def limits(self) -> str:
@@ -83,7 +101,8 @@ class Brief:
 def assemble(trip: Trip, flight: Flight) -> Brief:
     """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
     items = required_items(trip, flight)
-    book = trip.aircraft.handbook
+    book, rules = trip.aircraft.handbook, trip.policy or NO_POLICY
+    facts = facts_of(trip, flight, items)
     return Brief(
         title=trip.title,
         as_of=trip.as_of,
@@ -102,9 +121,13 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         recheck=recheck_rows(trip, flight),
         rework=_rework(trip),
         compared=_compared(trip, flight),
-        sections=_sections(flight, items),
-        facts=facts_of(trip, flight, items),
+        sections=_sections(flight, items, rules.printing),
+        facts=facts,
         standard=rulings(trip.policy),
+        printing=rules.printing,
+        page_size=rules.page_size,
+        letterhead=rules.letterhead,
+        said=said(facts, flight, rules.printing),
     )
 
 
@@ -115,7 +138,8 @@ def _remarks(trip: Trip) -> tuple[str, ...]:
 
 def _rework(trip: Trip) -> tuple[str, ...]:
     """Return the limits past which the brief must be worked again."""
-    rework = trip.policy.rework if trip.policy else None
+    policy = trip.policy or NO_POLICY
+    rework, printing = policy.rework, policy.printing
     if rework is None:
         return ("anything is other than given here",)
     until = datetime.fromisoformat(trip.as_of) + timedelta(seconds=rework.after_s)
@@ -126,7 +150,10 @@ def _rework(trip: Trip) -> tuple[str, ...]:
         f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
         "over " + ", ".join(f"{number:.0f}\u00a0°C at the {name}" for name, number in warmest.items()),
         f"wind or gust {rework.wind_kt:g}\u00a0kt other",
-        *(f"{name} over {down(weight_lb + rework.heavier_lb):,.0f}\u00a0lb" for name, weight_lb in weights.items()),
+        *(
+            f"{name} over {printing.said(printing.down(weight_lb + rework.heavier_lb, 'lb'), 'lb')}"
+            for name, weight_lb in weights.items()
+        ),
     )
 
 
@@ -141,24 +168,29 @@ def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
         if chart is None:
             continue
         table, conditions = chart.conditions, use.conditions
-        ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
         rows = [
             ("technique", table.technique, technique),
             ("flaps", chart.flaps, flaps),
             ("power", table.power, "by the technique"),
-            ("surface", table.surface, f"{use.runway.surface}, {conditions.surface}{ground}"),
+            ("surface", table.surface, use.ground),
             ("wind", table.wind or "not stated", conditions.wind.text),
             ("braking", table.braking or "not stated", "by the technique"),
-            ("already factored", "yes" if table.factored else "no", ""),
+            ("already factored", table.factor_words, ""),
         ]
         found.append(Compared(title, chart.page, tuple(rows)))
     return tuple(found)
 
 
-def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
+def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tuple[Section, ...]:
     """Return the working, in the order of the sheet; each figure once."""
     takeoff, planned, up = flight.takeoff, flight.planned, flight.flaps_up
     by_id = {item.id: item for item in items}
+
+    def point(figure: Figure) -> Figure:
+        return stamped(figure, printing, upward=False)
+
+    def allowance(figure: Figure) -> Figure:
+        return stamped(figure, printing, upward=True)
 
     def need_of(id: str) -> tuple[Figure, ...]:
         return by_id[id].working
@@ -168,14 +200,21 @@ def _sections(flight: Flight, items: tuple[Item, ...]) -> tuple[Section, ...]:
         Section("Takeoff speeds", (takeoff.liftoff, takeoff.at_50_ft)),
         Section("Takeoff ground roll", need_of("takeoff-roll")),
         Section("Takeoff over 50 ft", need_of("takeoff-50")),
-        Section("Abort point", (flight.abort.point, flight.abort.speed, flight.abort.stopping)),
+        Section("Abort point", (point(flight.abort.point), flight.abort.speed, flight.abort.stopping)),
         Section("Land back at the departure, at takeoff weight", need_of("landing-back")),
         Section("Air at the destination", tuple(flight.arrival_air)),
         Section("Approach speeds", (planned.approach, up.approach)),
-        Section("Landing as planned", (planned.allowance, *need_of("landing"), flight.go_around.point)),
+        Section(
+            "Landing as planned", (allowance(planned.allowance), *need_of("landing"), point(flight.go_around.point))
+        ),
         Section(
             "Landing, flaps up",
-            (up.allowance, *_not_shown(up.total), *need_of("landing-flaps-up"), flight.go_around_flaps_up.point),
+            (
+                allowance(up.allowance),
+                *_not_shown(up.total),
+                *need_of("landing-flaps-up"),
+                point(flight.go_around_flaps_up.point),
+            ),
         ),
     ]
     partial = by_id.get("landing-partial")

@@ -85,6 +85,9 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument("--why", metavar="ID", help="say why one rule fires on a trip, or does not")
         command.add_argument("trip", metavar="TRIP", nargs="?", help="the trip file, with --why")
         return
+    if name == "guidance":
+        command.add_argument("set", metavar="SET", nargs="?", default="", help="one set; without it, all of them")
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
@@ -200,6 +203,17 @@ def _rules(options: argparse.Namespace) -> int:
     return 0
 
 
+def _guidance(options: argparse.Namespace) -> int:
+    from briefgen.files.read_guidance import names, published
+    from briefgen.render.text import guidance_lines
+
+    if options.set and options.set not in names():
+        raise InputFault([_no_such("guidance", "set", options.set, names())])
+    chosen = [options.set] if options.set else names()
+    print(guidance_lines([published(name) for name in chosen]), end="")
+    return 0
+
+
 def _no_such(command: str, kind: str, name: str, known: Iterable[str]) -> Problem:
     """Return the problem of a name that does not exist, with the one that may have been meant."""
     from difflib import get_close_matches
@@ -263,6 +277,11 @@ COMMANDS = {
         _rules,
         "list the rules behind the cautions",
         "List the packs and their rules, each with its citation; or say why one fires on a trip.",
+    ),
+    "guidance": (
+        _guidance,
+        "list the published corrections that a policy can choose",
+        "List the published guidance by set: each correction with its base, its range, its source, how well known.",
     ),
     "new": (
         _new,

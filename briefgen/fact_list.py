@@ -10,14 +10,20 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 NUMBER, TEXT, YES_NO = "number", "string", "boolean"
+UP, DOWN, HEIGHT = "up", "down", "stays in ft"
 
 
 class Fact(NamedTuple):
-    """One fact. A number's unit is what its name ends in. `maybe`: null where it was not given or not worked."""
+    """One fact. A number's unit is what its name ends in. `maybe`: null where it was not given or not worked.
+
+    `rounds`: of a number in ft or lb, the safe way to round it where a caution prints it in another unit; heights
+    and altitudes stay in ft.
+    """
 
     kind: str
     words: str
     maybe: bool = False
+    rounds: str = ""
 
 
 _STATE = "state of the item: meets policy, under policy, short, not shown"
@@ -25,48 +31,55 @@ _STATE = "state of the item: meets policy, under policy, short, not shown"
 _PLACE = {
     "name": Fact(TEXT, "the field and the runway"),
     "surface": Fact(TEXT, "paved, grass or gravel"),
-    "state": Fact(TEXT, "dry, wet or snow"),
+    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice"),
+    "grass": Fact(TEXT, "very short, to 20 cm or long; null where it is not said, or is no grass", True),
     "soft": Fact(YES_NO, "the ground gives under the wheels"),
     "temperature_degC": Fact(NUMBER, "outside air temperature"),
-    "density_altitude_ft": Fact(NUMBER, "density altitude, of humid air where a dew point is given", True),
-    "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation"),
+    "density_altitude_ft": Fact(
+        NUMBER, "density altitude, of humid air where a dew point is given", True, rounds=HEIGHT
+    ),
+    "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation", rounds=HEIGHT),
     "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down"),
     "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up"),
     "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up"),
     "gust_kt": Fact(NUMBER, "gust factor: gust less steady wind"),
     "upslope_percent": Fact(NUMBER, "slope, up in the direction of use; down is negative"),
     "beyond": Fact(TEXT, "what lies past the far end", True),
-    "displaced_ft": Fact(NUMBER, "how far in the landing threshold is"),
+    "displaced_ft": Fact(NUMBER, "how far in the landing threshold is", rounds=UP),
     "approach_obstacles": Fact(NUMBER, "obstacles off the near end"),
     "departure_obstacles": Fact(NUMBER, "obstacles off the far end"),
-    "obstacle_shift_ft": Fact(NUMBER, "how far past the threshold an approach obstacle puts the 50-ft point"),
+    "obstacle_shift_ft": Fact(
+        NUMBER, "how far past the threshold an approach obstacle puts the 50-ft point", rounds=UP
+    ),
     "go_around_possible": Fact(YES_NO, "false where the strip says that a landing cannot be broken off"),
     "dew_point_degC": Fact(NUMBER, "dew point", True),
     "humidity_percent": Fact(NUMBER, "relative humidity, rounded up", True),
-    "humidity_cost_ft": Fact(NUMBER, "by how much humidity raises the density altitude", True),
+    "humidity_cost_ft": Fact(NUMBER, "by how much humidity raises the density altitude", True, rounds=HEIGHT),
     "wind_variable": Fact(YES_NO, "the wind varies in direction"),
 }
 
 _LANDING = {
-    "need_ft": Fact(NUMBER, "landing need, unfactored", True),
-    "from_50_ft": Fact(NUMBER, "the handbook's distance from 50 ft, corrected", True),
-    "roll_ft": Fact(NUMBER, "ground roll, corrected", True),
-    "allowance_ft": Fact(NUMBER, "touchdown allowance", True),
+    "need_ft": Fact(NUMBER, "landing need, unfactored", True, rounds=UP),
+    "from_50_ft": Fact(NUMBER, "the handbook's distance from 50 ft, corrected", True, rounds=UP),
+    "roll_ft": Fact(NUMBER, "ground roll, corrected", True, rounds=UP),
+    "allowance_ft": Fact(NUMBER, "touchdown allowance", True, rounds=UP),
     "estimate": Fact(YES_NO, "the need is an estimate"),
     "edge_used": Fact(YES_NO, "an outermost figure of the table was used as it stands"),
     "approach_kt": Fact(NUMBER, "approach speed to fly, gusts and the pilot's own counted", True),
-    "go_around_ft": Fact(NUMBER, "go-around point from the landing threshold", True),
+    "go_around_ft": Fact(NUMBER, "go-around point from the landing threshold", True, rounds=DOWN),
     "go_around_reason": Fact(TEXT, "why there is no go-around point", True),
-    "factored": Fact(YES_NO, "a safety factor is already in the table"),
+    "factored": Fact(YES_NO, "a safety factor of unknown size is already in the table"),
     "mark_before_touchdown": Fact(YES_NO, "that mark is before the planned touchdown"),
     "mark": Fact(TEXT, "the last mark between the aim point and the go-around point", True),
-    "window_ft": Fact(NUMBER, "from the aim point to where the go-around point will be used", True),
-    "zone_ft": Fact(NUMBER, "the pilot's own touchdown zone, past the aim point", True),
-    "window_short_ft": Fact(NUMBER, "by how much the window is narrower than the zone", True),
+    "window_ft": Fact(NUMBER, "from the aim point to where the go-around point will be used", True, rounds=DOWN),
+    "zone_ft": Fact(NUMBER, "the pilot's own touchdown zone, past the aim point", True, rounds=DOWN),
+    "window_short_ft": Fact(NUMBER, "by how much the window is narrower than the zone", True, rounds=UP),
     "checked_cell": Fact(YES_NO, "a cell that looks wrong was used because somebody checked it"),
     "touchdown_share": Fact(NUMBER, "planned touchdown as a share of the landing distance available", True),
-    "past_first_third_ft": Fact(NUMBER, "by how much the planned touchdown is past the first third", True),
-    "past_centre_ft": Fact(NUMBER, "by how much it is past the centre of the first third", True),
+    "past_first_third_ft": Fact(
+        NUMBER, "by how much the planned touchdown is past the first third", True, rounds=UP
+    ),
+    "past_centre_ft": Fact(NUMBER, "by how much it is past the centre of the first third", True, rounds=UP),
     "limit_before_aim": Fact(
         YES_NO, "the last touchdown that leaves the policy need is at or before the aim point"
     ),
@@ -75,12 +88,14 @@ _LANDING = {
 _GROUPS: dict[str, dict[str, Fact]] = {
     "policy": {
         "loaded": Fact(YES_NO, "the trip names a policy"),
-        "turn_back_height_ft": Fact(NUMBER, "height above the field below which the pilot never turns back", True),
+        "turn_back_height_ft": Fact(
+            NUMBER, "height above the field below which the pilot never turns back", True, rounds=HEIGHT
+        ),
     },
     "trip": {
         "same_field": Fact(YES_NO, "the trip ends where it began"),
         "humidity_cost_ft": Fact(
-            NUMBER, "what humidity adds to the density altitude, the more of both fields", True
+            NUMBER, "what humidity adds to the density altitude, the more of both fields", True, rounds=HEIGHT
         ),
     },
     "aircraft": {
@@ -93,13 +108,13 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     "arrival": _PLACE,
     "takeoff": {
         "weight_share": Fact(NUMBER, "takeoff weight as a share of the maximum"),
-        "roll_ft": Fact(NUMBER, "ground roll, corrected", True),
-        "over_50_ft": Fact(NUMBER, "distance over 50 ft, corrected", True),
+        "roll_ft": Fact(NUMBER, "ground roll, corrected", True, rounds=UP),
+        "over_50_ft": Fact(NUMBER, "distance over 50 ft, corrected", True, rounds=UP),
         "over_50_share": Fact(NUMBER, "distance over 50 ft as a share of what is available", True),
         "edge_used": Fact(YES_NO, "an outermost figure of the table was used as it stands"),
-        "factored": Fact(YES_NO, "a safety factor is already in the table"),
+        "factored": Fact(YES_NO, "a safety factor of unknown size is already in the table"),
         "abort_past_liftoff": Fact(YES_NO, "the abort point is past the worked ground roll"),
-        "abort_ft": Fact(NUMBER, "abort point from the start of the takeoff run", True),
+        "abort_ft": Fact(NUMBER, "abort point from the start of the takeoff run", True, rounds=DOWN),
         "stopping_worked": Fact(YES_NO, "the last stopping point could be worked"),
         "abort_speed_kt": Fact(NUMBER, "speed to see at the abort point", True),
         "best_glide_kt": Fact(NUMBER, "best glide speed at the takeoff weight", True),
@@ -110,7 +125,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "tora_ratio": Fact(NUMBER, "TORA divided by the distance over 50 ft, rounded down", True),
         "toda_ratio": Fact(NUMBER, "TODA, else TORA, divided by the distance over 50 ft, rounded down", True),
         "asda_ratio": Fact(NUMBER, "ASDA, else TORA, divided by the distance over 50 ft, rounded down", True),
-        "calm_over_50_ft": Fact(NUMBER, "distance over 50 ft without the headwind; null without one", True),
+        "calm_over_50_ft": Fact(
+            NUMBER, "distance over 50 ft without the headwind; null without one", True, rounds=UP
+        ),
         "short_in_calm": Fact(YES_NO, "roll or distance over 50 ft would be short without the headwind"),
     },
     "landing": {
@@ -119,32 +136,39 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "extra_kt": Fact(NUMBER, "speed that the pilot adds to the approach by choice"),
         "planned_without_data": Fact(YES_NO, "the planned setting has no table: flaps-up figures stand in"),
         "partial_without_data": Fact(YES_NO, "the partial setting has no table: flaps-up figures stand in"),
-        "available_ft": Fact(NUMBER, "landing distance available", True),
-        "first_third_ft": Fact(NUMBER, "a third of it", True),
-        "first_third_centre_ft": Fact(NUMBER, "a sixth of it: the centre of the first third", True),
-        "aim_ft": Fact(NUMBER, "the aim point from the landing threshold", True),
+        "available_ft": Fact(NUMBER, "landing distance available", True, rounds=DOWN),
+        "first_third_ft": Fact(NUMBER, "a third of it", True, rounds=DOWN),
+        "first_third_centre_ft": Fact(NUMBER, "a sixth of it: the centre of the first third", True, rounds=DOWN),
+        "aim_ft": Fact(NUMBER, "the aim point from the landing threshold", True, rounds=UP),
         "ground_speed_kt": Fact(NUMBER, "ground speed of the approach as flown, in the steady wind", True),
         "approach_angle_deg": Fact(NUMBER, "the policy's approach angle, else 3"),
         "descent_fpm": Fact(NUMBER, "rate of descent on final at that ground speed and angle", True),
         "over_hydroplaning_kt": Fact(
             NUMBER, "the approach, over the ground or indicated, above that of sliding", True
         ),
-        "tenth_fast_cost_ft": Fact(NUMBER, "what a tenth more speed over the ground adds to the need", True),
+        "tenth_fast_cost_ft": Fact(
+            NUMBER, "what a tenth more speed over the ground adds to the need", True, rounds=UP
+        ),
         "slip_restricted": Fact(YES_NO, "the handbook restricts slips at the planned flaps"),
         "slope_credit": Fact(YES_NO, "the handbook's credit for an uphill landing was counted"),
-        "calm_need_ft": Fact(NUMBER, "the planned need without the headwind; null without one", True),
+        "calm_need_ft": Fact(NUMBER, "the planned need without the headwind; null without one", True, rounds=UP),
         "short_in_calm": Fact(YES_NO, "the landing as planned would be short without the headwind"),
         "wet_ratio": Fact(NUMBER, "available, divided by 1.15 times the dry need; null where it is not wet", True),
     },
     "landing.planned": _LANDING,
-    "landing.flaps_up": {**_LANDING, "increase_ft": Fact(NUMBER, "what flaps up needs more than as planned", True)},
+    "landing.flaps_up": {
+        **_LANDING,
+        "increase_ft": Fact(NUMBER, "what flaps up needs more than as planned", True, rounds=UP),
+    },
     "landing.partial": {
         "given": Fact(YES_NO, "the trip names a partial setting"),
         "flaps": Fact(TEXT, "the partial setting, empty where none is named"),
     },
     "gusts": {
         "additive_kt": Fact(NUMBER, "speed added for gusts on the approach"),
-        "cost_ft": Fact(NUMBER, "by how much the speed above the table's lengthens the landing need", True),
+        "cost_ft": Fact(
+            NUMBER, "by how much the speed above the table's lengthens the landing need", True, rounds=UP
+        ),
     },
     "crosswind": {
         "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing"),
@@ -181,6 +205,8 @@ def page() -> str:
         "",
         "A rule names a fact by its path. A number's unit is what its name ends in; values are those printed,",
         "rounded the safe way. A fact marked 'or null' is null where it was not given or could not be worked.",
+        "Facts are in ft and lb whatever the policy's `units`: rules are written on them. A caution's text prints",
+        "a length along the ground in the policy's unit; heights and altitudes stay in ft.",
     ]
     for group, names in _GROUPS.items():
         lines += ["", f"## {group}", "", "| fact | kind | what it says |", "| --- | --- | --- |"]

@@ -18,6 +18,7 @@ from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import speed
+from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.chart import DistanceChart
@@ -54,7 +55,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "over_50_ft": _up(flight.takeoff.total, 5),
             "over_50_share": _share(_row(items, "takeoff-50")),
             "edge_used": bool(flight.takeoff.edges),
-            "factored": flight.takeoff.chart is not None and flight.takeoff.chart.conditions.factored,
+            "factored": _factored(flight.takeoff.chart),
             "abort_past_liftoff": (_down(flight.abort.point, 5) or 0.0) > (_up(flight.takeoff.roll, 5) or 0.0),
             "abort_ft": _down(flight.abort.point, 5),
             "stopping_worked": flight.abort.stopping.value is not None,
@@ -77,7 +78,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": _crosswind(trip, flight),
-        "items": {"landing_partial": None, **{item.id.replace("-", "_"): item.state.value for item in items}},
+        "items": {"landing_partial": None, **_states(items)},
     }
 
 
@@ -179,6 +180,12 @@ def _ratio(have: float, need: float | None) -> float | None:
     return None if not need else round(down(have / need, 0.01), 2)
 
 
+def _states(items: tuple[Item, ...]) -> dict[str, str]:
+    """Return the state of every item that is worked; what a policy of its own asks for is no fact of the list."""
+    states = {item.id.replace("-", "_"): item.state.value for item in items}
+    return {name: state for name, state in states.items() if f"items.{name}" in FACTS}
+
+
 def _row(items: tuple[Item, ...], id: str) -> Item:
     return next(item for item in items if item.id == id)
 
@@ -194,6 +201,7 @@ def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:
         "name": use.name,
         "surface": use.runway.surface,
         "state": conditions.surface,
+        "grass": conditions.grass or None,
         "soft": conditions.soft,
         "temperature_degC": round(conditions.temperature_degC, 1),
         "density_altitude_ft": _up(air.density_altitude, 10),
@@ -239,7 +247,7 @@ def _landing(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]:
         "approach_kt": _up(case.approach, 1),
         "go_around_ft": _down(point.point, 5),
         "go_around_reason": point.point.reason or None,
-        "factored": case.chart is not None and case.chart.conditions.factored,
+        "factored": _factored(case.chart),
         "mark_before_touchdown": point.mark is not None
         and point.mark.from_threshold_ft < (case.allowance.value or 0.0),
         "mark": point.mark.name if point.mark else None,
@@ -271,6 +279,11 @@ def _touchdown(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]
         "past_centre_ft": max(0.0, down_ft - down(lda / 6, 5)),
         "limit_before_aim": before_aim,
     }
+
+
+def _factored(chart: DistanceChart | None) -> bool:
+    """Say whether a table has a safety factor in it, nobody knows how large."""
+    return chart is not None and chart.conditions.factored and chart.conditions.factor_inside is None
 
 
 def _short(point: GoAround) -> float | None:

@@ -110,6 +110,7 @@ class Figure(NamedTuple):
     reason: str = ""
     about: str = ""  # the input at fault, where one is
     estimate: bool = False
+    printed: str = ""  # as the sheet says it elsewhere, where that is in another unit
 
     @property
     def known(self) -> float:

@@ -5,15 +5,17 @@ The state is taken from the printed values, needs rounded up and haves down, so 
 
 from collections.abc import Iterable, Mapping
 from enum import Enum
+from math import isclose
 from typing import NamedTuple
 
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.aircraft import Limit
-from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.model.policy import NO_POLICY, Asked, Policy
 from briefgen.model.trip import Trip
-from briefgen.units import down, up
+from briefgen.printing import US, Printing
+from briefgen.units import down
 
 
 class State(Enum):
@@ -30,14 +32,12 @@ class State(Enum):
         return list(State).index(self)
 
 
-PRINTED_STEP = {"ft": 5.0, "kt": 1.0, "lb": 1.0}  # the design's rounding: distances to 5 ft
-
-
 class Item(NamedTuple):
-    """One row of the sheet. Printed values are rounded; the figures behind them are not.
+    """One row of the sheet. Printed values, in `unit`, are rounded; the figures behind them are not.
 
-    `minimum` is the margin that the policy asks for,
-    `policy_need` None without one. `ratio` is have divided by need, for distances only.
+    `minimum` is the margin that the policy asks for, in `unit`; `policy_need` None without a policy. `ratio` is
+    have divided by need, for distances only. `unrounded` has need, policy need and have in `unit`; the figures are
+    in the unit that they were worked in.
     """
 
     id: str
@@ -54,6 +54,8 @@ class Item(NamedTuple):
     minimum: float
     estimate: bool
     figures: tuple[Figure, Figure, Figure]  # need, policy need, have
+    unrounded: tuple[float | None, float | None, float | None] = (None, None, None)
+    answer: str = ""  # to an item that the policy asks for and no table can work
 
     @property
     def about(self) -> str:
@@ -101,6 +103,7 @@ def item(
     *,
     policy: Policy | None,
     minimum: float = 0.0,
+    printing: Printing = US,
 ) -> Item:
     """Return an item with its state.
 
@@ -110,22 +113,23 @@ def item(
     need, policy_need, have : unrounded figures in one unit; any may be missing.
     policy : None caps the state at 'under policy'.
     minimum : margin that the policy asks for, in the same unit.
+    printing : the unit to print in, by which the values are rounded and the state is found.
     """
-    step = PRINTED_STEP[need.unit]
-    needed = None if need.value is None else up(need.value, step)
-    asked = None if policy_need.value is None else up(policy_need.value, step)
-    there = None if have.value is None else down(have.value, step)
+    inside = need.unit
+    needed, asked = (_need(figure, have, printing) for figure in (need, policy_need))
+    there = None if have.value is None else printing.down(have.value, inside)
+    least = printing.up(minimum, inside) if minimum else 0.0
     margin = ratio = None
     state, reason = State.NOT_SHOWN, next((f.reason for f in (need, policy_need, have) if f.value is None), "")
     if needed is not None and asked is not None and there is not None:
         margin = there - needed
-        ratio = round(down(there / needed, 0.01), 2) if need.unit == "ft" else None
-        state = state_of(needed, asked, there, minimum, policy)
+        ratio = round(down(there / needed, 0.01), 2) if inside == "ft" else None
+        state = state_of(needed, asked, there, least, policy)
     return Item(
         id=id,
         title=title,
         where=where,
-        unit=need.unit,
+        unit=printing.unit(inside),
         need=needed,
         policy_need=asked if policy else None,
         have=there,
@@ -133,10 +137,38 @@ def item(
         ratio=ratio,
         state=state,
         reason=reason,
-        minimum=minimum,
+        minimum=least,
         estimate=need.estimate,
-        figures=(need, policy_need, have),
+        figures=_stamped(need, policy_need, have, printing),
+        unrounded=(_exact(need, printing), _exact(policy_need, printing), _exact(have, printing)),
     )
+
+
+def _need(need: Figure, have: Figure, printing: Printing) -> float | None:
+    """Return a need as it is printed: rounded up, but a weight that is its maximum exactly as that is printed."""
+    if need.value is None:
+        return None
+    at_limit = need.unit == "lb" and have.value is not None and isclose(need.value, have.value, rel_tol=1e-9)
+    return (printing.down if at_limit else printing.up)(need.value, need.unit)
+
+
+def stamped(figure: Figure, printing: Printing, *, upward: bool) -> Figure:
+    """Return a figure with the words in which it is printed elsewhere, where that is in another unit."""
+    if figure.value is None or printing.unit(figure.unit) == figure.unit:
+        return figure
+    rounded = printing.up if upward else printing.down
+    return figure._replace(printed=printing.said(rounded(figure.value, figure.unit), figure.unit))
+
+
+def _exact(figure: Figure, printing: Printing) -> float | None:
+    return None if figure.value is None else printing.exact(figure.value, figure.unit)
+
+
+def _stamped(need: Figure, policy_need: Figure, have: Figure, printing: Printing) -> tuple[Figure, Figure, Figure]:
+    """Return an item's figures stamped; a policy need that is the need itself stays so."""
+    first = stamped(need, printing, upward=True)
+    second = first if policy_need is need else stamped(policy_need, printing, upward=True)
+    return first, second, stamped(have, printing, upward=False)
 
 
 def state_of(need: float, policy_need: float, have: float, minimum: float, policy: Policy | None) -> State:
@@ -156,7 +188,9 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
 
     def distance(id: str, title: str, where: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
         minimum = rules.takeoff_margin_ft if id.startswith("takeoff") else rules.landing_margin_ft
-        return item(id, title, where, need, policy_need, have, policy=policy, minimum=minimum)
+        return item(
+            id, title, where, need, policy_need, have, policy=policy, minimum=minimum, printing=rules.printing
+        )
 
     def landing(id: str, title: str, case: Landing, where: str = home, have: Figure = arrive.lda) -> Item:
         return distance(id, title, where, case.need, case.policy_need, have)
@@ -174,7 +208,30 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    return tuple(rows)
+    return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
+
+
+def _answered(asked: Asked, answer: str) -> Item:
+    """Return an item that the policy asks for: 'meets policy' where the trip file answers it, else 'not shown'."""
+    reason = "" if answer else f"asked for by {asked.source.text}; answer it in the trip file, answers: {asked.id}"
+    none = missing(asked.title, "", reason)
+    return Item(
+        id=asked.id,
+        title=asked.title,
+        where="Asked for by the policy",
+        unit="",
+        need=None,
+        policy_need=None,
+        have=None,
+        margin=None,
+        ratio=None,
+        state=State.MEETS if answer else State.NOT_SHOWN,
+        reason=reason,
+        minimum=0.0,
+        estimate=False,
+        figures=(none, none, none),
+        answer=answer,
+    )
 
 
 def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:
@@ -195,6 +252,7 @@ def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit
         need,
         have,
         policy=trip.policy,
+        printing=(trip.policy or NO_POLICY).printing,
     )
 
 
@@ -212,7 +270,8 @@ def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
             (aircraft.crosswind_limit_kt.value, Source(f"limitation, {aircraft.crosswind_limit_kt.page}"))
         )
     if policy and policy.crosswind_maximum_kt is not None:
-        limits.append((policy.crosswind_maximum_kt, Source(f"maximum of {policy.name}", "policy")))
+        by = policy.by("crosswind_maximum_kt")
+        limits.append((policy.crosswind_maximum_kt, by._replace(text=f"maximum of {by.text}")))
     shown = aircraft.demonstrated_crosswind_kt
     if not limits and shown is None:
         have = missing("crosswind limit", "kt", "neither the handbook nor the policy gives a crosswind figure")

@@ -50,7 +50,7 @@ def check(path: Path, name: str) -> tuple[Item, ...]:
     if trip is None:
         raise InputFault(problems)
     items = required_items(trip, fly(trip))
-    refuse([*problems, *_own_rules(trip)[1]], off_the_chart(root, items))
+    refuse([*problems, *_faults_of_rules(trip.policy)], off_the_chart(root, items))
     return items
 
 
@@ -59,12 +59,12 @@ def brief_of(path: Path, name: str) -> Brief:
     trip, root, problems = read_as_far(path, name)
     if trip is None:
         raise InputFault(problems)
-    own, faults = _own_rules(trip)
+    rules, faults = rules_of(trip.policy)
     if problems or faults:
         refuse([*problems, *faults], off_the_chart(root, required_items(trip, fly(trip))))
     brief = work(trip)
     refuse([], off_the_chart(root, brief.items))
-    return caution(brief, trip.policy or NO_POLICY, own)
+    return caution(brief, rules)
 
 
 def work(trip: Trip) -> Brief:
@@ -74,31 +74,39 @@ def work(trip: Trip) -> Brief:
     return assemble(trip, fly(trip))
 
 
-def caution(brief: Brief, policy: Policy, own: tuple[Rule, ...] = ()) -> Brief:
-    """Return a Brief with the cautions that the policy's packs, and its own rules, raise on its facts."""
-    from briefgen.rules.engine import PACKS, raise_cautions
-    from briefgen.rules.pack import read_pack
+def caution(brief: Brief, rules: tuple[Rule, ...]) -> Brief:
+    """Return a Brief with the cautions that rules raise on its facts."""
+    from briefgen.rules.engine import raise_cautions
 
-    packs = [read_pack(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
-    raised = raise_cautions([rule for pack in (*packs, own) for rule in pack], brief.facts)
+    raised = raise_cautions(rules, brief.facts, brief.said)
     printed = tuple(each for each in raised if not each.folded_into)
     return replace(brief, cautions=printed, folded=tuple(each for each in raised if each.folded_into))
 
 
-def _own_rules(trip: Trip) -> tuple[tuple[Rule, ...], list[Problem]]:
-    """Return the rules that the policy itself brings, and every fault of their files."""
-    if trip.policy is None or not trip.policy.rules:
-        return (), []
-    from briefgen.rules.pack import read_pack
+def rules_of(policy: Policy | None) -> tuple[tuple[Rule, ...], list[Problem]]:
+    """Return the rules of the policy's packs and own files, as serious as its layers make them; and all faults."""
+    from briefgen.rules.engine import PACKS
+    from briefgen.rules.pack import raised, read_pack
 
+    policy = policy or NO_POLICY
     rules: list[Rule] = []
     problems: list[Problem] = []
-    for path, name in trip.policy.rules:
+    files = [(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
+    for path, name in [*files, *((Path(path), name) for path, name in policy.rules)]:
         try:
-            rules += read_pack(Path(path), name)
+            rules += read_pack(path, name)
         except InputFault as fault:
             problems += fault.problems
-    return tuple(rules), problems
+    if problems:
+        return tuple(rules), problems
+    return raised(tuple(rules), policy.severities)
+
+
+def _faults_of_rules(policy: Policy | None) -> list[Problem]:
+    """Return the faults of what a policy brings or says of rules; packs that come with the program have none."""
+    if policy is None or not (policy.rules or policy.severities):
+        return []
+    return rules_of(policy if policy.severities else policy._replace(packs=()))[1]
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:

@@ -15,7 +15,8 @@ from briefgen.items import State, state_of
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
-from briefgen.units import HPA_PER_INHG, down, up
+from briefgen.printing import Printing
+from briefgen.units import down, up
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,8 @@ class Sketch:
     beyond: str
     text: str  # the same in words
     origin_ft: float = 0.0  # where distances are counted from: the landing threshold, or the start
+    unit: str = "ft"  # of the scale; places and spans are in ft, their labels in this unit
+    ft_per_unit: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +75,9 @@ class Point:
     label: str
     at: Reading
     mark: str
-    mark_ft: float | None
+    mark_at: Reading | None
     window: Reading | None = None
-    zone_ft: float | None = None
+    zone: Reading | None = None
     climb_out: str = ""
 
 
@@ -103,7 +106,7 @@ class LandingPage:
     go_around: Point
     go_around_flaps_up: Point
     can_go_around: bool
-    aim_ft: float | None
+    aim: Reading | None
     sketch: Sketch
 
 
@@ -113,7 +116,8 @@ class RecheckRow:
 
     surface: str
     case: str
-    cells: tuple[tuple[float, float | None, State], ...]  # wind along the runway [kt], need [ft], state
+    unit: str  # of the needs
+    cells: tuple[tuple[float, float | None, State], ...]  # wind along the runway [kt], need, state
 
 
 def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading:
@@ -124,13 +128,32 @@ def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading
     return Reading(label, value, figure.unit, estimate=figure.estimate)
 
 
+def along(label: str, value_ft: float, printing: Printing) -> Reading:
+    """Return a point along the strip [ft] as it is printed, rounded down."""
+    return Reading(label, printing.down(value_ft), printing.length)
+
+
+def _as_set(label: str, value_ft: float, printing: Printing) -> Reading:
+    """Return a length that the pilot or the policy set, as it is printed."""
+    return Reading(label, printing.whole(value_ft), printing.length)
+
+
+def _point_at(label: str, figure: Figure, printing: Printing) -> Reading:
+    """Return a decision point as it is printed, or why there is none."""
+    if figure.value is None:
+        return Reading(label, None, printing.length, figure.reason)
+    return Reading(label, printing.down(figure.value), printing.length, estimate=figure.estimate)
+
+
 def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
     """Return the numbers and places of the takeoff."""
-    use, takeoff, abort = trip.departure.use, flight.takeoff, flight.abort
+    use, takeoff, abort, printing = trip.departure.use, flight.takeoff, flight.abort, _printing(trip)
     glide = speed(trip.aircraft.best_glide, "best glide", trip.departure.weight_lb)
     return TakeoffPage(
         where=use.name,
-        setting=_setting(use, flight.departure.have.slope, trip.departure.weight_lb, trip.departure.flaps),
+        setting=_setting(
+            use, flight.departure.have.slope, trip.departure.weight_lb, trip.departure.flaps, printing
+        ),
         speeds=(
             _speed("liftoff", takeoff.liftoff),
             _speed("at 50 ft", takeoff.at_50_ft),
@@ -139,9 +162,9 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
         air=_air(flight.departure_air.pressure_altitude, flight.departure_air.density_altitude),
         abort=Point(
             "abort point",
-            reading("abort point", abort.point, step=5, upward=False),
+            _point_at("abort point", abort.point, printing),
             abort.mark.name if abort.mark else "no mark",
-            down(abort.mark.from_start_ft, 5) if abort.mark else None,
+            along(abort.mark.name, abort.mark.from_start_ft, printing) if abort.mark else None,
         ),
         abort_speed=_speed("speed to see there", abort.speed),
         assumptions=abort.assumptions,
@@ -151,11 +174,11 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
 
 def landing_page(trip: Trip, flight: Flight) -> LandingPage:
     """Return the numbers and places of the landing."""
-    use = trip.arrival.use
+    use, printing = trip.arrival.use, _printing(trip)
     stall = speed(find(trip.aircraft.stall, trip.arrival.flaps), "stall", trip.arrival.weight_lb)
     return LandingPage(
         where=use.name,
-        setting=_setting(use, flight.arrival.have.slope, trip.arrival.weight_lb, trip.arrival.flaps),
+        setting=_setting(use, flight.arrival.have.slope, trip.arrival.weight_lb, trip.arrival.flaps, printing),
         speeds=(
             _speed(f"approach, flaps {flight.planned.flaps}", flight.planned.approach),
             _speed("approach, flaps up", flight.flaps_up.approach),
@@ -163,17 +186,18 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
             _speed("stall, flaps up", speed(find(trip.aircraft.stall, UP), "stall", trip.arrival.weight_lb)),
         ),
         air=_air(flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude),
-        go_around=_go_around("as planned", flight.go_around),
-        go_around_flaps_up=_go_around("flaps up", flight.go_around_flaps_up),
+        go_around=_go_around("as planned", flight.go_around, printing),
+        go_around_flaps_up=_go_around("flaps up", flight.go_around_flaps_up, printing),
         can_go_around=use.end.go_around,
-        aim_ft=None if flight.touchdown is None else flight.touchdown.aim_ft,
+        aim=None if flight.touchdown is None else _as_set("aim point", flight.touchdown.aim_ft, printing),
         sketch=_landing_sketch(trip, flight),
     )
 
 
 def recheck_rows(trip: Trip, flight: Flight) -> tuple[RecheckRow, ...]:
     """Return the re-check grid, each need with the state that it would have against the LDA."""
-    lda, rules = flight.arrival.have.lda, trip.policy or NO_POLICY
+    lda, rules, printing = flight.arrival.have.lda, trip.policy or NO_POLICY, _printing(trip)
+    least = printing.up(rules.landing_margin_ft)
     rows: dict[tuple[str, str], list[tuple[float, float | None, State]]] = {}
     for cell in flight.recheck:
         need, policy_need = cell.landing.need.value, cell.landing.policy_need.value
@@ -181,10 +205,16 @@ def recheck_rows(trip: Trip, flight: Flight) -> tuple[RecheckRow, ...]:
         if need is None or policy_need is None or lda.value is None:
             cells.append((cell.along_kt, None, State.NOT_SHOWN))
             continue
-        printed, have = up(need, 5), down(lda.value, 5)
-        state = state_of(printed, up(policy_need, 5), have, rules.landing_margin_ft, trip.policy)
+        printed, have = printing.up(need), printing.down(lda.value)
+        state = state_of(printed, printing.up(policy_need), have, least, trip.policy)
         cells.append((cell.along_kt, printed, state))
-    return tuple(RecheckRow(surface, case, tuple(cells)) for (surface, case), cells in rows.items())
+    return tuple(
+        RecheckRow(surface, case, printing.length, tuple(cells)) for (surface, case), cells in rows.items()
+    )
+
+
+def _printing(trip: Trip) -> Printing:
+    return (trip.policy or NO_POLICY).printing
 
 
 def _speed(label: str, figure: Figure) -> Reading:
@@ -198,31 +228,28 @@ def _air(pressure: Figure, density: Figure) -> tuple[Reading, ...]:
     )
 
 
-def _setting(use: Use, slope: float, weight_lb: float, flaps: str) -> tuple[str, ...]:
+def _setting(use: Use, slope: float, weight_lb: float, flaps: str, printing: Printing) -> tuple[str, ...]:
     """Return what the page is worked for, in a pilot's words."""
     conditions = use.conditions
-    ground = f", {'soft' if conditions.soft else 'firm'}" if use.runway.surface != "paved" else ""
     return (
-        f"{up(weight_lb):,.0f} lb, flaps {flaps}",
+        f"{printing.said(printing.up(weight_lb, 'lb'), 'lb')}, flaps {flaps}",
         f"{conditions.temperature_degC:.0f} °C",
-        f"altimeter {conditions.altimeter_hPa / HPA_PER_INHG:.2f} inHg",
+        f"altimeter {printing.altimeter(conditions.altimeter_hPa)}",
         f"wind {conditions.wind.text}",
-        f"{use.runway.surface}, {conditions.surface}{ground}",
+        use.ground,
         "level" if not slope else f"slope {abs(slope) * 100:.1f} % {'up' if slope > 0 else 'down'}",
     )
 
 
-def _go_around(label: str, worked: GoAround) -> Point:
-    window = None
-    if worked.window_ft is not None:
-        window = Reading("from the aim point", down(worked.window_ft, 5), "ft")
+def _go_around(label: str, worked: GoAround, printing: Printing) -> Point:
+    mark, window_ft, zone_ft = worked.mark, worked.window_ft, worked.zone_ft
     return Point(
         label=label,
-        at=reading(label, worked.point, step=5, upward=False),
-        mark=worked.mark.name if worked.mark else "no mark",
-        mark_ft=down(worked.mark.from_threshold_ft, 5) if worked.mark else None,
-        window=window,
-        zone_ft=worked.zone_ft,
+        at=_point_at(label, worked.point, printing),
+        mark=mark.name if mark else "no mark",
+        mark_at=along(mark.name, mark.from_threshold_ft, printing) if mark else None,
+        window=None if window_ft is None else along("from the aim point", window_ft, printing),
+        zone=None if zone_ft is None else _as_set("touchdown zone", zone_ft, printing),
         climb_out=worked.climb_out,
     )
 
@@ -232,30 +259,31 @@ def _marks(seen: Iterable[Seen]) -> list[Place]:
 
 
 def _takeoff_sketch(trip: Trip, flight: Flight) -> Sketch:
-    use, takeoff = trip.departure.use, flight.takeoff
+    use, takeoff, printing = trip.departure.use, flight.takeoff, _printing(trip)
     places, spans, words = _marks(flight.takeoff_marks), [], []
     if takeoff.roll.value is not None:
         roll = up(takeoff.roll.value, 5)
         spans.append(Span("takeoff roll", "ground roll", 0, roll))
-        words.append(f"ground roll {roll:,.0f} ft")
+        rolled = printing.up(takeoff.roll.value)
+        words.append(f"ground roll {printing.said(rolled)}")
         if takeoff.total.value is not None:
-            total = up(takeoff.total.value, 5)
+            total, reached = up(takeoff.total.value, 5), printing.up(takeoff.total.value)
             spans.append(Span("takeoff air", "to 50 ft", roll, total))
             places += [
-                Place("takeoff need", f"liftoff {roll:,.0f}", roll),
-                Place("takeoff need", f"50 ft at {total:,.0f}", total),
+                Place("takeoff need", f"liftoff {rolled:,.0f}", roll),
+                Place("takeoff need", f"50 ft at {reached:,.0f}", total),
             ]
-            words.append(f"50 ft reached at {total:,.0f} ft")
+            words.append(f"50 ft reached at {printing.said(reached)}")
     if flight.abort.point.value is not None:
-        at = down(flight.abort.point.value, 5)
-        places.append(Place("abort", f"abort point {at:,.0f}", at))
-        words.append(f"abort point {at:,.0f} ft")
+        at = printing.down(flight.abort.point.value)
+        places.append(Place("abort", f"abort point {at:,.0f}", down(flight.abort.point.value, 5)))
+        words.append(f"abort point {printing.said(at)}")
     tora = flight.departure.have.tora
-    return _sketch(use, f"Takeoff, {use.name}", places, spans, tora.value, words)
+    return _sketch(use, f"Takeoff, {use.name}", places, spans, tora.value, words, printing)
 
 
 def _landing_sketch(trip: Trip, flight: Flight) -> Sketch:
-    use = trip.arrival.use
+    use, printing = trip.arrival.use, _printing(trip)
     threshold = use.end.displaced_ft
     lda = flight.arrival.have.lda
     shift = flight.arrival.have.begins_ft
@@ -263,7 +291,7 @@ def _landing_sketch(trip: Trip, flight: Flight) -> Sketch:
     if threshold:
         places.append(Place("threshold", "threshold", threshold))
     for case, kind in ((flight.planned, "planned"), (flight.flaps_up, "flaps-up")):
-        rolled, needed, said = _stop(case, kind, threshold + shift)
+        rolled, needed, said = _stop(case, kind, threshold + shift, printing)
         spans += rolled
         places += needed
         words += said
@@ -271,19 +299,21 @@ def _landing_sketch(trip: Trip, flight: Flight) -> Sketch:
         places.append(Place("aim", "aim", threshold + shift + flight.touchdown.aim_ft))
     point = flight.go_around.point
     if point.value is not None:
-        at = down(point.value, 5)
-        places.append(Place("go-around", f"go-around point {at:,.0f}", threshold + at))
-        words.append(f"go-around point {at:,.0f} ft past the threshold")
+        at = printing.down(point.value)
+        places.append(Place("go-around", f"go-around point {at:,.0f}", threshold + down(point.value, 5)))
+        words.append(f"go-around point {printing.said(at)} past the threshold")
     end_ft = None if lda.value is None else threshold + shift + lda.value
-    return _sketch(use, f"Landing, {use.name}", places, spans, end_ft, words, threshold)
+    return _sketch(use, f"Landing, {use.name}", places, spans, end_ft, words, printing, threshold)
 
 
-def _stop(case: Landing, kind: str, from_ft: float) -> tuple[list[Span], list[Place], list[str]]:
+def _stop(
+    case: Landing, kind: str, from_ft: float, printing: Printing
+) -> tuple[list[Span], list[Place], list[str]]:
     """Return one case along the strip: touchdown allowance, roll from there, and where the whole need ends."""
     if case.need.value is None or case.roll.value is None or case.allowance.value is None:
         return [], [], []
     down_ft = from_ft + up(case.allowance.value, 5)
-    need = up(case.need.value, 5)
+    need_ft, need = up(case.need.value, 5), printing.up(case.need.value)
     spans = [
         Span(f"{kind} allowance", "to touchdown", from_ft, down_ft),
         Span(f"{kind} roll", "ground roll", down_ft, from_ft + up(case.allowance.value + case.roll.value, 5)),
@@ -291,8 +321,8 @@ def _stop(case: Landing, kind: str, from_ft: float) -> tuple[list[Span], list[Pl
     about = "about " if case.need.estimate else ""
     return (
         spans,
-        [Place(f"{kind} need", f"{case.name} {about}{need:,.0f}", from_ft + need)],
-        [f"{case.name}: needs {need:,.0f} ft"],
+        [Place(f"{kind} need", f"{case.name} {about}{need:,.0f}", from_ft + need_ft)],
+        [f"{case.name}: needs {printing.said(need)}"],
     )
 
 
@@ -303,6 +333,7 @@ def _sketch(
     spans: list[Span],
     end_ft: float | None,
     words: list[str],
+    printing: Printing,
     origin_ft: float = 0.0,
 ) -> Sketch:
     return Sketch(
@@ -315,6 +346,8 @@ def _sketch(
         places=tuple(sorted(places, key=lambda place: place.at_ft)),
         spans=tuple(spans),
         beyond=use.opposite.beyond,
-        text="; ".join([f"{title}, {use.runway.length_ft:,.0f} ft", *words]),
+        text="; ".join([f"{title}, {printing.said(printing.down(use.runway.length_ft))}", *words]),
         origin_ft=origin_ft,
+        unit=printing.length,
+        ft_per_unit=printing.forms["ft"].inside_per_unit,
     )

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.printing import Printing
 
 
 class Ruling(NamedTuple):
@@ -16,48 +17,69 @@ class Ruling(NamedTuple):
     whose: str
 
 
-def _feet(value: float) -> str:
-    return f"{value:,.0f} ft"
+def _least(value_ft: float, printing: Printing) -> str:
+    """Return a length that is asked for, which is never understated."""
+    return printing.as_set(value_ft, upward=True)
 
 
-_WORDS: dict[str, tuple[str, Callable[[Any], str]]] = {
-    "takeoff_factor": ("takeoff factor", lambda factor: f"{factor.value:g}"),
-    "landing_factor": ("landing factor", lambda factor: f"{factor.value:g}"),
-    "takeoff_margin_ft": ("least takeoff margin", _feet),
-    "landing_margin_ft": ("least landing margin", _feet),
-    "last_touchdown_share": ("last touchdown", lambda share: f"{share:.0%} of LDA".replace("%", " %")),
-    "gust_share": ("of the gust factor, added", lambda share: f"{share:.0%}".replace("%", " %")),
-    "crosswind_maximum_kt": ("most crosswind", lambda kt: f"{kt:g} kt"),
-    "approach_angle_deg": ("approach angle over an obstacle", lambda deg: f"{deg:g}°"),
-    "obstacle_clearance_ft": ("height over an obstacle", _feet),
-    "reaction_s": ("reaction time", lambda s: f"{s:g} s"),
-    "turn_back_height_ft": ("never turn back below, above the field", _feet),
+def _plain(say: Callable[[Any], str]) -> Callable[[Any, Printing], str]:
+    """Return words that are the same in all units."""
+    return lambda value, _: say(value)
+
+
+_WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
+    "takeoff_factor": ("takeoff factor", _plain(lambda factor: f"{factor.value:g}")),
+    "landing_factor": ("landing factor", _plain(lambda factor: f"{factor.value:g}")),
+    "takeoff_margin_ft": ("least takeoff margin", _least),
+    "landing_margin_ft": ("least landing margin", _least),
+    "last_touchdown_share": ("last touchdown", _plain(lambda share: f"{share:.0%} of LDA".replace("%", "\u00a0%"))),
+    "gust_share": ("of the gust factor, added", _plain(lambda share: f"{share:.0%}".replace("%", "\u00a0%"))),
+    "crosswind_maximum_kt": ("most crosswind", _plain(lambda kt: f"{kt:g} kt")),
+    "approach_angle_deg": ("approach angle over an obstacle", _plain(lambda deg: f"{deg:g}°")),
+    "obstacle_clearance_ft": ("height over an obstacle", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
+    "reaction_s": ("reaction time", _plain(lambda s: f"{s:g} s")),
+    "turn_back_height_ft": ("never turn back below, above the field", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",
-        lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", " %"),
+        _plain(lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", "\u00a0%")),
     ),
-    "pro_rata_credit": ("headwind credit", lambda pro_rata: "pro rata" if pro_rata else "whole steps"),
+    "pro_rata_credit": ("headwind credit", _plain(lambda pro_rata: "pro rata" if pro_rata else "whole steps")),
+    "units": ("units", _plain(str)),
+    "page_size": ("page size", _plain(str)),
+}
+
+_TOUCHDOWN: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
+    "aim_ft": ("aim point", lambda ft, printing: printing.as_set(ft, upward=False)),
+    "float_ft": ("flare and float", _least),
+    "flaps_up_float_ft": ("flare and float, flaps up", _least),
+    "zone_ft": ("touchdown zone", lambda ft, printing: printing.as_set(ft, upward=False)),
+}
+_REWORK: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
+    "after_s": ("work again after", _plain(lambda s: f"{s / 3600:g} h")),
+    "warmer_degC": ("work again if warmer by", _plain(lambda degC: f"{degC:g} °C")),
+    "wind_kt": ("work again if the wind changes by", _plain(lambda kt: f"{kt:g} kt")),
+    "heavier_lb": ("work again if heavier by", lambda lb, printing: printing.said(printing.down(lb, "lb"), "lb")),
 }
 
 
 def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
     """Return every figure of the standard in force that somebody set, in one order."""
     policy = policy or NO_POLICY
+    printing = policy.printing
     found = [
-        Ruling(label, said(getattr(policy, field)), policy.whose[field])
+        Ruling(label, said(getattr(policy, field), printing), policy.whose[field])
         for field, (label, said) in _WORDS.items()
         if field in policy.whose
     ]
-    touchdown = policy.touchdown
-    if touchdown is not None:
-        whose = touchdown.source.text
-        found += [
-            Ruling("aim point", _feet(touchdown.aim_ft), whose),
-            Ruling("flare and float", _feet(touchdown.float_ft), whose),
-            Ruling("flare and float, flaps up", _feet(touchdown.flaps_up_float_ft), whose),
-            Ruling("touchdown zone", _feet(touchdown.zone_ft), whose),
-        ]
+    for group, words in ((policy.touchdown, _TOUCHDOWN), (policy.rework, _REWORK)):
+        if group is not None:
+            found += [
+                Ruling(label, said(getattr(group, field), printing), group.whose_is(field))
+                for field, (label, said) in words.items()
+            ]
     for each in policy.braking:
         wet = "wet" if each.wet else "dry"
         found.append(Ruling(f"braking, {wet} {each.surface}", f"{each.deceleration_g:g} g", str(each.source)))
+    found += [Ruling(f"caution {each.id}", f"raised to {each.severity}", each.by) for each in policy.severities]
+    found += [Ruling(f"asked for: {each.title}", "an answer", each.source.text) for each in policy.asked]
     return tuple(found)

@@ -9,12 +9,18 @@ from pathlib import Path
 import pytest
 
 from briefgen.brief import Brief
+from briefgen.cli import main
+from briefgen.errors import Problem
+from briefgen.fact_list import FACTS
 from briefgen.figures import Source
-from briefgen.model.layers import LARGER, SMALLER, STRICTER, stricter
-from briefgen.model.policy import Braking, Factor, Policy, Rework
+from briefgen.items import State
+from briefgen.model.layers import CLUB, LARGER, PILOT, PRESENTED, SMALLER, STRICTER, stricter
+from briefgen.model.policy import Braking, Factor, Letterhead, Policy, Raised, Rework
 from briefgen.pipeline import brief_of
 from briefgen.render.text import working
 from briefgen.resources import folder
+from briefgen.rules.engine import SEVERITIES, Rule
+from briefgen.rules.pack import raised
 
 S = Source("invented", "policy")
 
@@ -47,6 +53,26 @@ def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
         assert both.whose == {field: "pilot"}
 
 
+def test_the_pilot_s_units_and_paper_rule_and_the_club_s_letterhead() -> None:
+    club_head, own_head = Letterhead("The club", ("a hangar",)), Letterhead("A pilot")
+    club = layer("club", units="US", page_size="letter", letterhead=club_head)
+    pilot = layer("pilot", units="metric", page_size="A5", letterhead=own_head)
+    both = stricter(club, pilot)
+    assert (both.units, both.page_size, both.letterhead) == ("metric", "A5", club_head)
+    assert both.whose == {"units": "pilot", "page_size": "pilot", "letterhead": "club"}
+    assert both.printing.metric
+
+
+@pytest.mark.parametrize(
+    ("field", "value"), [("units", "metric"), ("page_size", "A4"), ("letterhead", Letterhead("Somebody"))]
+)
+def test_how_it_is_printed_is_the_one_s_where_the_other_says_nothing(field: str, value: object) -> None:
+    given = layer("giver", **{field: value})
+    for both in (stricter(layer("club"), given), stricter(given, layer("pilot"))):
+        assert getattr(both, field) == value
+        assert both.whose == {field: "giver"}
+
+
 def test_equal_figures_are_the_club_s() -> None:
     both = stricter(layer("club", reaction_s=3.0), layer("pilot", reaction_s=3.0))
     assert both.whose == {"reaction_s": "club"}
@@ -55,11 +81,11 @@ def test_equal_figures_are_the_club_s() -> None:
 def test_braking_is_the_weaker_on_each_surface_and_the_brief_ends_at_the_sooner_limit() -> None:
     paved, weaker = Braking("paved", False, 0.3, S), Braking("paved", False, 0.2, S)
     grass = Braking("grass", False, 0.25, S)
-    club = layer("club")._replace(braking=(paved,), rework=Rework(7200, 3, 5, 20))
-    pilot = layer("pilot")._replace(braking=(weaker, grass), rework=Rework(3600, 4, 3, 30))
+    club = layer("club")._replace(braking=(paved,), rework=Rework(7200, 3, 5, 20, Source("club")))
+    pilot = layer("pilot")._replace(braking=(weaker, grass), rework=Rework(3600, 4, 3, 30, Source("pilot")))
     both = stricter(club, pilot)
     assert both.braking == (weaker, grass)
-    assert both.rework == Rework(3600, 3, 3, 20)
+    assert both.rework == Rework(3600, 3, 3, 20, Source("club"), ("pilot", "club", "pilot", "club"))
     assert stricter(club, layer("pilot")).rework == club.rework
 
 
@@ -80,6 +106,8 @@ def test_the_schema_says_for_every_key_which_is_stricter() -> None:
         "turn_back_height": "turn_back_height_ft",
     }
     assert {key: keys[key] for key in fields} == {key: STRICTER[field] for key, field in fields.items()}
+    assert {key: keys[key] for key in PRESENTED} == dict(PRESENTED)
+    assert set(PRESENTED.values()) == {PILOT, CLUB}
     assert (keys["braking"], keys["touchdown"], keys["rework"]) == (SMALLER, LARGER, SMALLER)
 
 
@@ -98,10 +126,10 @@ def test_the_sheet_says_whose_figure_ruled(layered: Brief) -> None:
     """By hand: the pilot's 8 kt and 300 ft after landing, the club's 300 ft after takeoff and its factors."""
     whose = {ruling.label: (ruling.value, ruling.whose) for ruling in layered.standard}
     assert whose["most crosswind"] == ("8 kt", "a student's minimums")
-    assert whose["least landing margin"] == ("300 ft", "a student's minimums")
-    assert whose["least takeoff margin"] == ("300 ft", "Quillmere club standard")
+    assert whose["least landing margin"] == ("300\u00a0ft", "a student's minimums")
+    assert whose["least takeoff margin"] == ("300\u00a0ft", "Quillmere club standard")
     assert whose["landing factor"] == ("1.43", "Quillmere club standard")
-    assert whose["flare and float"][0] == "200 ft"
+    assert whose["flare and float"][0] == "200\u00a0ft"
     assert "most crosswind: 8 kt (a student's minimums)" in working(layered)
     assert layered.policy == "Quillmere club standard, a student's minimums"
 
@@ -117,9 +145,116 @@ def test_a_stricter_correction_of_the_pilot_s_own_rules_over_the_handbook_s(laye
     assert rolls == [pytest.approx(632.4, abs=0.05)]
 
 
+def test_a_pilot_s_metres_on_a_club_s_sheet(example: Path, tmp_path: Path) -> None:
+    """Through the files: the sheet says whose choice the units were, and the club's letterhead stays."""
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "trip.yaml"
+    text = trip.read_text(encoding="utf-8")
+    assert "policy: policy.yaml\n" in text
+    trip.write_text(
+        text.replace("policy: policy.yaml\n", "policy: policy.yaml\npersonal: pilot.yaml\n"), encoding="utf-8"
+    )
+    for file, more in (
+        ("policy.yaml", "units: US\npage_size: letter\nletterhead: {name: The club}\n"),
+        ("pilot.yaml", "units: metric\nletterhead: {name: A pilot}\n"),
+    ):
+        with (club / file).open("a", encoding="utf-8") as policy:
+            policy.write(more)
+    brief = brief_of(trip, "trip.yaml")
+    whose = {ruling.label: (ruling.value, ruling.whose) for ruling in brief.standard}
+    assert whose["units"] == ("metric", "a student's minimums")
+    assert whose["page size"] == ("letter", "Quillmere club standard")
+    assert brief.letterhead == Letterhead("The club")
+    assert {item.unit for item in brief.items if item.unit} == {"m", "kg", "kt"}
+
+
 def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> None:
     club = Path(shutil.copytree(example.parent, tmp_path / "club"))
     trip = club / "trip.yaml"
     text = trip.read_text(encoding="utf-8")
-    trip.write_text(text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n"), encoding="utf-8")
+    text = text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n")
+    trip.write_text(text.replace("fuel-dipped: 34 gal, both tanks", "sheet-seen: by the instructor"), "utf-8")
     assert brief_of(trip, "trip.yaml").policy == "a student's minimums"
+
+
+@pytest.fixture(scope="module")
+def solo() -> Brief:
+    return brief_of(folder("examples") / "quillmere" / "solo.yaml", "solo.yaml")
+
+
+def test_of_three_layers_the_sheet_names_the_one_that_ruled(solo: Brief) -> None:
+    """By hand from the three files: today's 6 kt is under the pilot's 8 and the club's 12."""
+    whose = {ruling.label: (ruling.value, ruling.whose) for ruling in solo.standard}
+    club, student = "Quillmere club standard", "a student's minimums"
+    assert whose["most crosswind"] == ("6 kt", "this trip")
+    assert whose["least landing margin"] == ("300\u00a0ft", student)
+    assert whose["takeoff factor"] == ("1.33", club)
+    assert whose["aim point"] == ("80\u00a0ft", club)  # both have 80 ft: the club's
+    assert whose["flare and float"] == ("200\u00a0ft", student)
+    assert whose["touchdown zone"] == ("200\u00a0ft", club)
+    assert whose["work again after"] == ("2 h", club)
+    assert whose["caution beyond-the-end"] == ("raised to watch", student)
+    crosswind = next(item for item in solo.items if item.id == "landing-crosswind")
+    assert crosswind.figures[2].steps[0].source.text == "maximum of this trip"
+
+
+def test_the_club_s_own_factor_and_the_pilot_s_are_in_the_working(solo: Brief) -> None:
+    """By hand: +25 % of 1,147.1 ft to 50 ft, over the handbook's 15 % of the roll; +60 % of 382.3 ft of roll."""
+    out, back = (next(item for item in solo.items if item.id == id) for id in ("takeoff-50", "landing"))
+    (grass,) = (step for step in out.figures[0].steps if step.label == "dry grass")
+    assert grass.after == pytest.approx(1147.1 * 1.25, abs=0.1)
+    assert "club figure, invented, for the grass of Quillmere" in grass.source.text
+    (own,) = (step for step in back.figures[0].steps if step.label == "dry grass" and step.quantity == "roll")
+    assert own.after == pytest.approx(382.3 * 1.6, abs=0.1)
+    assert "the pilot's own landings" in own.source.text
+
+
+def test_a_layer_makes_a_caution_more_serious_and_never_less(solo: Brief) -> None:
+    assert {each.id: each.severity for each in solo.cautions}["beyond-the-end"] == "watch"
+    rules = tuple(Rule(id, "watch", {}, "", "") for id in ("one", "other"))
+    where = Problem("policy.yaml", 3, 1, "")
+    up, down = Raised("one", "serious", "club", where), Raised("one", "note", "pilot", where)
+    assert [rule.severity for rule in raised(rules, [up])[0]] == ["serious", "watch"]
+    same, faults = raised(rules, [down, Raised("other", "watch", "pilot", where)])
+    assert same == rules
+    assert [fault.message for fault in faults] == [
+        f"'{id}' is 'watch' already; a caution is only ever made more serious" for id in ("one", "other")
+    ]
+
+
+def test_of_two_layers_that_raise_one_caution_the_more_serious_holds() -> None:
+    where = Problem("policy.yaml", 3, 1, "")
+    changes = [Raised("one", severity, "x", where) for severity in ("serious", "watch")]
+    for order in (changes, changes[::-1]):
+        assert raised((Rule("one", "note", {}, "", ""),), order)[0][0].severity == "serious"
+
+
+def test_a_rule_of_a_club_s_own_with_a_shipped_name_silences_nothing() -> None:
+    twice = (Rule("one", "note", {}, "shipped", ""), Rule("one", "note", {}, "own", ""))
+    assert [rule.text for rule in raised(twice, [])[0]] == ["shipped", "own"]
+
+
+def test_what_the_policy_asks_for_is_answered_or_not_shown(solo: Brief, example: Path, tmp_path: Path) -> None:
+    asked = {item.id: (item.state, item.answer) for item in solo.items if not item.unit}
+    assert asked == {
+        "fuel-dipped": (State.MEETS, "28 gal, both tanks"),
+        "sheet-seen": (State.MEETS, "seen with the instructor, 08:40"),
+    }
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "solo.yaml"
+    text = trip.read_text(encoding="utf-8")
+    assert "  sheet-seen: seen with the instructor, 08:40\n" in text
+    trip.write_text(text.replace("  sheet-seen: seen with the instructor, 08:40\n", ""), encoding="utf-8")
+    row = next(item for item in brief_of(trip, "solo.yaml").items if item.id == "sheet-seen")
+    assert row.state is State.NOT_SHOWN
+    assert row.reason == "asked for by the student's minimums; answer it in the trip file, answers: sheet-seen"
+    assert main(["check", str(trip), "--fail-on", "not-shown"]) == 1
+
+
+def test_no_layer_can_silence_a_figure_that_is_not_shown() -> None:
+    """No key of a policy names an item that is worked, or a state: there is nothing to silence one with."""
+    schema = json.loads((folder("schemas") / "policy.schema.json").read_text(encoding="utf-8"))
+    worked = {path.removeprefix("items.") for path in FACTS if path.startswith("items.")}
+    assert len(worked) >= 10
+    assert not worked & {key.replace("-", "_") for key in schema["properties"]}
+    assert schema["properties"]["severities"]["additionalProperties"]["enum"] == list(SEVERITIES[:2])

@@ -214,7 +214,7 @@ def _last_stop(takeoff: Takeoff, scene: Scene, policy: Policy) -> tuple[Figure, 
 
 def _braking(scene: Scene, policy: Policy) -> Braking | None:
     conditions = scene.conditions
-    if conditions.soft or conditions.surface == "snow":
+    if conditions.soft or conditions.surface not in ("dry", "wet"):
         return None
     wet = conditions.surface == "wet"
     return next((each for each in policy.braking if each.surface == scene.surface and each.wet == wet), None)

@@ -147,6 +147,7 @@ def _worked(
         conditions=scene.conditions,
         pressure_altitude_ft=scene.pressure_altitude_ft,
         at_standard=chart.at_standard,
+        phase=chart.phase,
     )
     if case.by_note:
         causes["flaps up"] = 1.0

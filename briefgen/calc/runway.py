@@ -50,7 +50,7 @@ def available(use: Use, policy: Policy) -> Have:
     lda, begins_ft = _landing_distance(use, policy, source)
     return Have(
         tora=tora,
-        over_50=_over_50(use, tora, source),
+        over_50=_over_50(use, tora, policy, source),
         asda=_declared("ASDA", end.asda_ft, tora.known, source),
         lda=lda,
         begins_ft=begins_ft,
@@ -102,7 +102,7 @@ def _declared(name: str, declared: float | None, otherwise: float, source: Sourc
     return Figure(name, "ft", otherwise, (Step(name, name, words, None, otherwise, "ft", source),))
 
 
-def _over_50(use: Use, tora: Figure, source: Source) -> Figure:
+def _over_50(use: Use, tora: Figure, policy: Policy, source: Source) -> Figure:
     """TODA where declared, else TORA; no further than an obstacle of up to 50 ft; refused for a taller one."""
     label = "distance available to 50 ft"
     toda = use.end.toda_ft
@@ -111,6 +111,8 @@ def _over_50(use: Use, tora: Figure, source: Source) -> Figure:
     for obstacle in use.opposite.obstacles:
         where = f"{obstacle.what}, {obstacle.height_ft:,.0f} ft, {obstacle.distance_ft:,.0f} ft past the end"
         if obstacle.height_ft > SCREEN_FT:
+            off = policy.printing.as_set(obstacle.distance_ft, upward=False)
+            where = f"{obstacle.what}, {obstacle.height_ft:,.0f}\u00a0ft, {off} past the end"
             reason = f"{where}: higher than 50 ft, and no climb figure to clear it by"
             return Figure(label, "ft", None, tuple(steps), reason)
         limit = use.runway.length_ft + obstacle.distance_ft
@@ -140,14 +142,14 @@ def _landing_distance(use: Use, policy: Policy, source: Source) -> tuple[Figure,
             furthest, over = shift, obstacle.what
         if shift <= 0:
             words = "does not put the 50-ft point past the threshold"
-            by = Source(policy.name, "policy")
+            by = policy.by("approach_angle_deg", "obstacle_clearance_ft")
             steps.append(Step(label, f"{obstacle.what} on the approach", words, have, have, "ft", by))
     if furthest:
         words = (
             f"at {policy.approach_angle_deg:g}° over its top + {policy.obstacle_clearance_ft:,.0f} ft, "
             f"50 ft is reached {furthest:,.1f} ft past the threshold"
         )
-        by = Source(policy.name, "policy")
+        by = policy.by("approach_angle_deg", "obstacle_clearance_ft")
         steps.append(Step(label, f"{over} on the approach", words, have, have - furthest, "ft", by))
         have -= furthest
     if have <= 0:

@@ -39,8 +39,17 @@ def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | 
 
 
 def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
-    """Return the safety factor to apply: a table that is already factored is never factored twice."""
-    return FACTORED if chart.conditions.factored else factor or NO_FACTOR
+    """Return the safety factor to apply: a table that is already factored is never factored twice.
+
+    Where its own factor is known and the policy's is larger, what is left of the policy's is applied.
+    """
+    table = chart.conditions
+    if not table.factored:
+        return factor or NO_FACTOR
+    if factor is None or table.factor_inside is None or factor.value <= table.factor_inside:
+        return FACTORED
+    text = f"{factor.value:g} by {factor.source.text}, of which {table.factor_inside:g} is in the table already"
+    return Factor(factor.value / table.factor_inside, factor.source._replace(text=text))
 
 
 def takeoff(
@@ -70,6 +79,7 @@ def takeoff(
         conditions=scene.conditions,
         pressure_altitude_ft=scene.pressure_altitude_ft,
         at_standard=chart.at_standard,
+        phase=chart.phase,
     )
     true_kt = None
     if liftoff.value is not None:
@@ -82,11 +92,7 @@ def takeoff(
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    tail = tuple(
-        Sum(f"policy {quantity}", (Part(quantity, "factor"),), "safety factor", factor.source)
-        for quantity in ("roll", "total")
-    )
-    guidance, pro_rata = policy.takeoff_guidance, policy.pro_rata_credit
+    guidance, tail, pro_rata = policy.takeoff_guidance, _under_policy(factor.source), policy.pro_rata_credit
     worked = work_chart(chart, causes, guidance, inputs, tail, pro_rata=pro_rata, keep_steps=keep_steps)
     return Takeoff(
         flaps=flaps,
@@ -102,4 +108,12 @@ def takeoff(
         edges=chart.edges(inputs),
         liftoff_true_kt=true_kt,
         checked_cell=chart.vouched(inputs),
+    )
+
+
+def _under_policy(source: Source) -> tuple[Sum, ...]:
+    """Return what follows the corrections: each distance under the policy's factor, applied last."""
+    return tuple(
+        Sum(f"policy {quantity}", (Part(quantity, "factor"),), "safety factor", source)
+        for quantity in ("roll", "total")
     )

@@ -166,7 +166,18 @@ def _conditions(entry: Entry) -> ChartConditions:
         braking=entry.text("braking"),
         wind=entry.text("wind"),
         factored=bool(entry["factored"].value),
+        factor_inside=_inside(entry),
     )
+
+
+def _inside(entry: Entry) -> float | None:
+    """Return how large the factor in the table is; a fault where the table has none."""
+    found = entry.get("factor_inside")
+    if found is None or entry.faults.touch(found.place):
+        return None
+    if entry["factored"].value is False:
+        found.fault(f"a factor of {found.value:g} is inside a table that is not factored", "write factored: true")
+    return float(found.value)
 
 
 _KEYS = {

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
+from briefgen.fact_list import FACTS
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
+from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note
-from briefgen.model.layers import STRICTER
-from briefgen.model.policy import Braking, Factor, Policy, Rework, Touchdown
+from briefgen.model.layers import PRESENTED, STRICTER
+from briefgen.model.policy import Asked, Braking, Factor, Letterhead, Policy, Raised, Rework, Touchdown
 
-_KNOWN = {"read": "", "second-hand": "second-hand", "from memory": "from memory"}
 _COMMON = "common practice, no source"
+_WORKED = frozenset(path[6:].replace("_", "-") for path in FACTS if path.startswith("items."))
 
 
 def read_policy(root: Entry) -> Policy:
@@ -24,17 +27,26 @@ def read_policy(root: Entry) -> Policy:
     ------
     InputFault : every fault of the file.
     """
-    faults, name = root.faults, root.text("policy", "policy")
+    policy = read_layer(root, root.text("policy", "policy"))
+    root.faults.stop()
+    return policy
+
+
+def read_layer(root: Entry, name: str) -> Policy:
+    """Return the standard that a group of keys gives, as far as it can be read; its faults are noted."""
+    faults = root.faults
     by_policy = Source(name, "policy")
-    guidance = faults.parts(root.items("guidance"), _guidance)
+    chosen = faults.parts(root.items("guidance_sets"), _from_set)
+    guidance = (*(note for notes in chosen for note in notes), *faults.parts(root.items("guidance"), _guidance))
     braking = faults.parts(root.items("braking"), _braking)
     values: dict[str, Any] = {}
     for key, read in _READERS.items():
         values |= faults.part(root.get(key), read) or {}
     touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
-    rework = faults.part(root.get("rework"), _rework)
+    rework = faults.part(root.get("rework"), lambda each: _rework(each, by_policy))
     rules = faults.part(root.get("rules"), _rules_file)
-    faults.stop()
+    asked = faults.parts(root.items("required_items"), _asked)
+    _once_each(root.items("required_items"))
     return Policy(
         name=name,
         touchdown=touchdown,
@@ -45,7 +57,9 @@ def read_policy(root: Entry) -> Policy:
         not_for_flight=root.text("not_for_flight"),
         packs=tuple(str(each.value) for each in root.items("packs")) or ("base",),
         rules=(rules,) if rules else (),
-        whose=dict.fromkeys((key for key in values if key in STRICTER), name),
+        severities=_severities(root.get("severities"), name),
+        asked=asked,
+        whose=dict.fromkeys((key for key in values if key in STRICTER or key in PRESENTED), name),
         **values,
     )
 
@@ -64,11 +78,23 @@ def read_touchdown(entry: Entry, source: Source) -> Touchdown:
 
 def _factors(entry: Entry) -> dict[str, Any]:
     phases = ((phase, entry.get(phase)) for phase in ("takeoff", "landing"))
-    return {
-        f"{phase}_factor": Factor(float(each["factor"].value), _source(each, "policy"))
-        for phase, each in phases
-        if each
-    }
+    chosen = {phase: _factor(each, phase) for phase, each in phases if each}
+    return {f"{phase}_factor": factor for phase, factor in chosen.items() if factor}
+
+
+def _factor(entry: Entry, phase: str) -> Factor | None:
+    """Return a safety factor: the policy's own, or that of a published set."""
+    if entry.get("set") is None:
+        return Factor(float(entry["factor"].value), _source(entry, "policy"))
+    name = entry.text("set")
+    if entry.faults.touch((*entry.place, "set")):
+        return None
+    found = published(name).factors.get(phase)
+    if found is None:
+        entry["set"].fault(
+            f"'{name}' gives no safety factor for {phase}", "`briefgen guidance` lists what it gives"
+        )
+    return found
 
 
 def _margins(entry: Entry) -> dict[str, Any]:
@@ -102,6 +128,11 @@ def _wind_credit(way: str) -> dict[str, Any]:
     return {"pro_rata_credit": way == "pro rata", "wind_shares": _SHARES[way]}
 
 
+def _letterhead(entry: Entry) -> dict[str, Any]:
+    lines = tuple(str(each.value) for each in entry.items("lines"))
+    return {"letterhead": Letterhead(entry.text("name"), lines)}
+
+
 # The single figures of a policy: each key, and the fields that it sets.
 _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "factors": _factors,
@@ -114,6 +145,9 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},
     "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
     "turn_back_height": lambda each: {"turn_back_height_ft": each.quantity("length", 200, 5000)},
+    "units": lambda each: {"units": str(each.value)},
+    "page_size": lambda each: {"page_size": str(each.value)},
+    "letterhead": _letterhead,
 }
 
 
@@ -121,7 +155,22 @@ def _source(entry: Entry, kind: str) -> Source:
     known = entry.text("known", "read")
     if known == _COMMON:
         return Source(entry.text("source", "common practice"), "common practice", "no source")
-    return Source(entry.text("source"), kind, _KNOWN[known])
+    return Source(entry.text("source"), kind, KNOWN[known])
+
+
+def _from_set(entry: Entry) -> tuple[tuple[str, Note], ...] | None:
+    """Return the notes chosen of a published set: all, or those for the causes and the phase that are named."""
+    if entry.faults.touch((*entry.place, "set")):
+        return None
+    name, rank = entry.text("set"), entry.text("rank")
+    phase, causes = entry.text("phase"), [str(each.value) for each in entry.items("for")]
+    given = [(of, note) for of, note in published(name).notes if phase in ("", of)]
+    for each in entry.items("for"):
+        if not any(note.cause == each.value for _, note in given):
+            where = f" for {phase}" if phase else ""
+            have = ", ".join(dict.fromkeys(note.cause for _, note in given))
+            each.fault(f"'{name}' has no correction for {each.value}{where}", f"it has {have}")
+    return tuple((of, replace(note, rank=rank)) for of, note in given if not causes or note.cause in causes)
 
 
 def _guidance(entry: Entry) -> tuple[str, Note] | None:
@@ -129,7 +178,9 @@ def _guidance(entry: Entry) -> tuple[str, Note] | None:
     if cause.of_airplane:
         message = f"{cause.name} is never taken from guidance"
         entry["for"].fault(message, "the handbook's own note goes into the aircraft file")
-    note = read_note(entry, _source(entry, "published"), entry.text("phase"), entry.text("rank"))
+    source, meant = _source(entry, "published"), entry.text("valid")
+    source = source._replace(text=f"{source.text}, for {meant}") if meant else source
+    note = read_note(entry, source, entry.text("phase"), entry.text("rank"))
     return (entry.text("phase"), note) if note else None
 
 
@@ -142,12 +193,39 @@ def _braking(entry: Entry) -> Braking:
     )
 
 
-def _rework(entry: Entry) -> Rework:
+def _severities(entry: Entry | None, by: str) -> tuple[Raised, ...]:
+    if entry is None or entry.faults.touch(entry.place):
+        return ()
+    document = entry.faults.document
+    return tuple(
+        Raised(id, str(severity), by, document.problem((*entry.place, id), ""))
+        for id, severity in entry.value.items()
+    )
+
+
+def _asked(entry: Entry) -> Asked:
+    return Asked(entry.text("id"), entry.text("title"), Source(entry.text("source"), "policy"))
+
+
+def _once_each(entries: list[Entry]) -> None:
+    """Note an item that is asked for twice, or bears the name of one that is worked."""
+    seen: set[str] = set()
+    for entry in entries:
+        id = entry.text("id")
+        if id in seen:
+            entry["id"].fault(f"the item '{id}' stands twice")
+        if id in _WORKED:
+            entry["id"].fault(f"'{id}' is an item that is worked", "give it a name of its own")
+        seen.add(id)
+
+
+def _rework(entry: Entry, source: Source) -> Rework:
     return Rework(
         after_s=entry["after"].quantity("duration", 60, 86_400),
         warmer_degC=entry["warmer"].quantity("temperature change", 0, 30),
         wind_kt=entry["wind"].quantity("speed", 0, 30),
         heavier_lb=entry["heavier"].quantity("weight", 0, 1000),
+        source=source,
     )
 
 

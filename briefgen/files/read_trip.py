@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import datetime
+from difflib import get_close_matches
+from functools import reduce
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -13,11 +15,12 @@ from briefgen.figures import Source
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
-from briefgen.files.read_policy import read_policy, read_touchdown
+from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
 from briefgen.files.read_strip import read_strip
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
+from briefgen.model.policy import Policy
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind
@@ -60,12 +63,14 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     root = opened(document, "trip")
     library = _Library(root, {}, [])
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
-    policy = library.fetch(root.get("policy"), "policy", read_policy)
+    club = library.fetch(root.get("policy"), "policy", read_policy)
     personal = library.fetch(root.get("personal"), "policy", read_policy)
-    if policy and personal:
-        policy = stricter(policy, personal)
-    policy = policy or personal
     faults = root.faults
+    today = faults.part(root.get("today"), lambda each: read_layer(each, "this trip"))
+    layers = [layer for layer in (club, personal, today) if layer]
+    policy = reduce(stricter, layers) if layers else None
+    unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
+    answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft))
@@ -83,8 +88,25 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
+        answers=answers,
     )
     return trip, root, problems
+
+
+def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dict[str, str]:
+    """Return the answers to what the policy asks for; `unread`: one could not be read, so that is not known."""
+    if entry is None or entry.faults.touch(entry.place) or not isinstance(entry.value, dict):
+        return {}
+    asked = {each.id for each in policy.asked} if policy else set()
+    for id in entry.value:
+        if policy and id not in asked and not unread:
+            near = get_close_matches(id, sorted(asked), 1, 0.6)
+            known = ", ".join(sorted(asked)) or "nothing"
+            hint = f"did you mean '{near[0]}'?" if near else f"it asks for {known}"
+            place = (*entry.place, id)
+            message = f"no policy of this trip asks for '{id}'"
+            entry.faults.problems.append(entry.faults.document.problem(place, message, hint, key=True))
+    return {id: str(answer) for id, answer in entry.value.items()}
 
 
 def _lighter_on_landing(root: Entry) -> None:
@@ -261,12 +283,16 @@ def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Cond
         entry.faults.problems.append(
             entry.faults.document.problem(entry.place, message, "add 'ground: firm' or 'ground: soft'", key=True)
         )
+    grass = entry.get("grass")
+    if grass and surface not in (None, "grass"):
+        grass.fault(f"the runway is {surface}; how long its grass is has no meaning", "leave it out")
     return Conditions(
         temperature_degC=entry["temperature"].quantity("temperature", -60, 60),
         altimeter_hPa=entry["altimeter"].quantity("pressure", 850, 1090),
         wind=_wind(entry["wind"], variation_deg),
         surface=entry.text("surface"),
         soft=ground is not None and ground.value == "soft",
+        grass=entry.text("grass"),
         dew_point_degC=_dew_point(entry),
     )
 

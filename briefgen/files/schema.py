@@ -66,7 +66,11 @@ def _inlined(schema: Any, shared: Mapping[str, Any]) -> Any:
         return [_inlined(each, shared) for each in schema]
     if not isinstance(schema, dict):
         return schema
-    name = schema.get("$ref", "").rpartition("/")[2]
+    reference = schema.get("$ref", "")
+    file, _, name = reference.partition(".schema.json#/properties/")
+    if name:
+        return _inlined(_load(file)["properties"][name], shared)
+    name = reference.rpartition("/")[2]
     if name in shared:  # else one of the schema's own, which may refer to itself
         form = _inlined(shared[name], shared)
         return {**form, "here": schema["examples"]} if "examples" in schema else form

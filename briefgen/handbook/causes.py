@@ -5,7 +5,7 @@ amounts, and every cause that hinders must be answered by a note or by chosen gu
 refused. A cause that helps and has no note gives no credit.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -33,6 +33,13 @@ class Cause(NamedTuple):
         """Say whether the cause shortens the distance of 'takeoff' or 'landing'."""
         return self.helps_takeoff if phase == "takeoff" else self.helps_landing
 
+    def milder_ones(self) -> Iterator[str]:
+        """Return the names of its milder causes, the nearest first."""
+        less = self.milder
+        while less:
+            yield less
+            less = CAUSES[less].milder
+
 
 CAUSES: Mapping[str, Cause] = MappingProxyType(
     {
@@ -51,11 +58,17 @@ CAUSES: Mapping[str, Cause] = MappingProxyType(
                 helps_landing=True,
             ),
             Cause("dry grass"),
+            Cause("long grass", milder="dry grass"),
             Cause("wet grass", milder="dry grass"),
+            Cause("very short wet grass", milder="wet grass"),
+            Cause("long wet grass", milder="wet grass"),
             Cause("gravel"),
             Cause("wet gravel", milder="gravel"),
             Cause("wet paved"),
+            Cause("standing water", milder="wet paved"),
+            Cause("slush"),
             Cause("snow"),
+            Cause("ice"),
             Cause("soft ground"),
             Cause("flaps up", of_airplane=True),
         )

@@ -14,7 +14,10 @@ Cells = Mapping[tuple[int, ...], float | None]
 
 
 class ChartConditions(NamedTuple):
-    """What the table itself assumes, in the handbook's words; printed beside the planned technique."""
+    """What the table itself assumes, in the handbook's words; printed beside the planned technique.
+
+    `factored`: a safety factor is in it already; `factor_inside` is how large that is, None where it is not known.
+    """
 
     technique: str
     power: str
@@ -22,6 +25,14 @@ class ChartConditions(NamedTuple):
     braking: str = ""
     wind: str = ""
     factored: bool = False
+    factor_inside: float | None = None
+
+    @property
+    def factor_words(self) -> str:
+        """What to say of a safety factor in the table."""
+        if not self.factored:
+            return "no"
+        return "yes, how large is not known" if self.factor_inside is None else f"yes, by {self.factor_inside:g}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one chart is itself

@@ -70,6 +70,22 @@ class Note:
             return float((1 + self.change) ** steps - 1)
         return self.change * steps
 
+    def words(self) -> str:
+        """Return the note in words: for what, how much of which distance, and how far it goes.
+
+        >>> Note("dry grass", 0.15, Source("p. 5"), percent_of="roll").words()
+        'dry grass: +15 % of the ground roll, on both distances'
+        """
+        unit = CAUSES[self.cause].unit
+        change = f"{self.change:+,.0f} ft".replace("-", "−") if self.in_feet else signed(self.change)
+        each = f" for each {said(self.per, unit)}" if self.per else ""
+        each += " (compound)" if self.per and self.steps == "compound" else ""
+        base = "itself" if self.percent_of == ITSELF else f"the {BASES[self.percent_of]}"
+        of = "" if self.in_feet else f" of {base}"
+        to = "both distances" if len(self.changes) == 2 else f"the {BASES[self.changes[0]]}"
+        limit = f", up to {said(self.up_to, unit)}" if self.up_to else ""
+        return f"{self.cause}: {change}{each}{of}, on {to}{limit}"
+
 
 class _Increment(NamedTuple):
     """What one note adds: `feet`, being `fraction` of `of` feet of `base`."""
@@ -106,9 +122,24 @@ class Correct(NamedTuple):
         return values[self.quantity] + (feet if feet >= 0 else max(feet, self._least(values, inputs)))
 
     def _longest(self, values: Mapping[str, float], inputs: Inputs) -> _Increment:
+        return max(self._weighed(values, inputs), key=lambda each: each.feet)
+
+    def _weighed(self, values: Mapping[str, float], inputs: Inputs) -> list[_Increment]:
+        """Return the increment of each note; guidance past its own range does not answer where another does."""
         if len(self.notes) == 1:
-            return self._increment(self.notes[0], values, inputs)
-        return max((self._increment(note, values, inputs) for note in self.notes), key=lambda each: each.feet)
+            return [self._increment(self.notes[0], values, inputs)]
+        found: list[_Increment] = []
+        refused: Refusal | None = None
+        for note in self.notes:
+            try:
+                found.append(self._increment(note, values, inputs))
+            except Refusal as refusal:
+                if note.rank == "handbook":
+                    raise
+                refused = refusal
+        if refused and not found:
+            raise refused
+        return found
 
     def _least(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the largest credit that physics allows [ft, negative]."""
@@ -132,7 +163,8 @@ class Correct(NamedTuple):
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed, with the source of every note that was weighed."""
-        longest, least, before = self._longest(values, inputs), self._least(values, inputs), values[self.quantity]
+        weighed, least, before = self._weighed(values, inputs), self._least(values, inputs), values[self.quantity]
+        longest = max(weighed, key=lambda each: each.feet)
         cause = CAUSES[self.cause]
         label = f"{cause.name} {said(inputs[self.cause], cause.unit)}" if cause.unit else cause.name
         label += f" ({self.remark})" if self.remark else ""
@@ -141,12 +173,10 @@ class Correct(NamedTuple):
             detail = f"less than one whole step of {said(longest.note.per or 0.0, cause.unit)}: no credit"
         elif longest.feet < least:
             detail += f"; held to the square law, {signed(least / before)}"
-        texts = "; or ".join(str(note.source) for note in self.notes)
-        source = (
-            self.notes[0].source
-            if len(self.notes) == 1
-            else Source(f"the longer of {texts}", longest.note.source.kind)
-        )
+        source = longest.note.source
+        if len(weighed) > 1:
+            texts = "; or ".join(str(each.note.source) for each in weighed)
+            source = Source(f"the longer of {texts}", source.kind)
         return Step(self.quantity, label, detail, before, after, "ft", source)
 
 
@@ -234,7 +264,7 @@ def _places(notes: tuple[Note, ...]) -> dict[str, int]:
     places: dict[str, int] = {}
     for index, note in enumerate(notes):
         for cause in CAUSES.values():
-            if note.cause in (cause.name, cause.milder):
+            if note.cause == cause.name or note.cause in cause.milder_ones():
                 places.setdefault(cause.name, index)
     return places
 
@@ -258,7 +288,7 @@ def _answers(
     def on(name: str, among: tuple[Note, ...]) -> tuple[Note, ...]:
         return tuple([note for note in among if note.cause == name and quantity in note.changes])
 
-    printed, chosen = on(cause, notes), on(cause, guidance)
+    printed, chosen = on(cause, notes), _published_first(on(cause, guidance))
     if helps:  # a smaller credit is a stricter one; a credit that the handbook does not print is none
         return printed + tuple(note for note in chosen if printed and note.rank == "if longer"), ""
     less = CAUSES[cause].milder
@@ -269,6 +299,13 @@ def _answers(
         return (), ""
     milder = _answers(less, quantity, helps, notes, guidance)[0] if less else ()
     return milder + chosen, f"handbook prints {less} only" if on(less, notes) else "handbook silent"
+
+
+def _published_first(chosen: tuple[Note, ...]) -> tuple[Note, ...]:
+    """Return chosen guidance without the common practice that something published answers for, unless stricter."""
+    if all(note.source.kind == "common practice" for note in chosen):
+        return chosen
+    return tuple(note for note in chosen if note.source.kind != "common practice" or note.rank == "if longer")
 
 
 def signed(fraction: float) -> str:

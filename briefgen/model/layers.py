@@ -1,6 +1,6 @@
 """Lay one standard over another: a pilot's personal minimums over a club's. The stricter figure rules."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -26,6 +26,9 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "wind_shares": SMALLER,
     }
 )
+# How the sheet is printed has no strictness: these are the one's where that one gives them, else the other's.
+PILOT, CLUB = "the pilot's own, where given", "the club's, where given"
+PRESENTED: Mapping[str, str] = MappingProxyType({"units": PILOT, "page_size": PILOT, "letterhead": CLUB})
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
 
 
@@ -34,6 +37,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
 
     What only one of them gives is taken from that one. Guidance and rules of both count; the longest result holds.
     Braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
+    Units and page size are the pilot's own, and the letterhead the club's, where each gives one.
     """
     chosen: dict[str, Any] = {}
     whose: dict[str, str] = {}
@@ -42,9 +46,14 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         if layers:
             pick = max if direction == LARGER else min
             ruling = pick(layers, key=lambda layer: _size(getattr(layer, field)))  # the club's where they are equal
-            chosen[field], whose[field] = getattr(ruling, field), ruling.name
+            chosen[field], whose[field] = getattr(ruling, field), ruling.whose[field]
             if field in _CARRIED:
                 chosen[_CARRIED[field]] = getattr(ruling, _CARRIED[field])
+    for field, first in PRESENTED.items():
+        order = (pilot, club) if first == PILOT else (club, pilot)
+        ruling_layer = next((layer for layer in order if field in layer.whose), None)
+        if ruling_layer:
+            chosen[field], whose[field] = getattr(ruling_layer, field), ruling_layer.name
     return club._replace(
         name=f"{club.name}, {pilot.name}",
         touchdown=longer(club.touchdown, pilot.touchdown),
@@ -55,22 +64,29 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         not_for_flight=club.not_for_flight or pilot.not_for_flight,
         packs=tuple(dict.fromkeys(club.packs + pilot.packs)),
         rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
+        severities=club.severities + pilot.severities,
+        asked=tuple({each.id: each for each in (*club.asked, *pilot.asked, *club.asked)}.values()),
         whose=whose,
         **chosen,
     )
 
 
 def longer(one: Touchdown | None, other: Touchdown | None) -> Touchdown | None:
-    """Return the longer of two sets of touchdown figures, one by one."""
+    """Return the longer of two sets of touchdown figures, one by one, each with whose it is."""
     if one is None or other is None:
         return one or other
-    return Touchdown(
-        aim_ft=max(one.aim_ft, other.aim_ft),
-        float_ft=max(one.float_ft, other.float_ft),
-        flaps_up_float_ft=max(one.flaps_up_float_ft, other.flaps_up_float_ft),
-        zone_ft=max(one.zone_ft, other.zone_ft),
-        source=Source(f"the longer of {one.source.text} and {other.source.text}", "policy"),
-    )
+    picked = [_pick(one, other, field, max) for field in ("aim_ft", "float_ft", "flaps_up_float_ft", "zone_ft")]
+    (aim_ft, float_ft, flaps_up_float_ft, zone_ft), whose = zip(*picked, strict=True)
+    names = list(dict.fromkeys(whose))
+    text = names[0] if len(names) == 1 else f"the longer of {' and '.join(names)}"
+    return Touchdown(aim_ft, float_ft, flaps_up_float_ft, zone_ft, Source(text, "policy"), whose)
+
+
+def _pick(one: Any, other: Any, field: str, choose: Callable[..., float]) -> tuple[float, str]:
+    """Return the figure of a field that rules, and whose it is: the first's where they are equal."""
+    here, there = getattr(one, field), getattr(other, field)
+    value = choose(here, there)
+    return value, (one if value == here else other).whose_is(field)
 
 
 def _size(value: Any) -> float:
@@ -92,4 +108,7 @@ def _weaker(one: tuple[Braking, ...], other: tuple[Braking, ...]) -> tuple[Braki
 def _sooner(one: Rework | None, other: Rework | None) -> Rework | None:
     if one is None or other is None:
         return one or other
-    return Rework(*(min(a, b) for a, b in zip(one, other, strict=True)))
+    fields = ("after_s", "warmer_degC", "wind_kt", "heavier_lb")
+    picked = [_pick(one, other, field, min) for field in fields]
+    (after_s, warmer_degC, wind_kt, heavier_lb), whose = zip(*picked, strict=True)
+    return Rework(after_s, warmer_degC, wind_kt, heavier_lb, one.source, whose)

@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from briefgen.errors import Problem
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
+from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, US, US_UNITS, Printing
 
 
 class Factor(NamedTuple):
@@ -12,6 +14,18 @@ class Factor(NamedTuple):
 
     value: float
     source: Source
+
+
+class GuidanceSet(NamedTuple):
+    """What one publication gives: corrections, each with its phase and base, and safety factors by phase."""
+
+    name: str
+    title: str
+    meant_for: str
+    checked: str  # the date on which it was last looked at
+    factors: Mapping[str, Factor]
+    notes: tuple[tuple[str, Note], ...]
+    left_out: tuple[str, ...] = ()
 
 
 class Touchdown(NamedTuple):
@@ -25,6 +39,11 @@ class Touchdown(NamedTuple):
     flaps_up_float_ft: float
     zone_ft: float
     source: Source
+    whose: tuple[str, ...] = ()  # of each figure, where layers were laid over one another
+
+    def whose_is(self, field: str) -> str:
+        """Return whose a figure is."""
+        return self.whose[self._fields.index(field)] if self.whose else self.source.text
 
 
 class Braking(NamedTuple):
@@ -43,6 +62,36 @@ class Rework(NamedTuple):
     warmer_degC: float
     wind_kt: float
     heavier_lb: float
+    source: Source = Source("the policy", "policy")
+    whose: tuple[str, ...] = ()  # as for the touchdown
+
+    def whose_is(self, field: str) -> str:
+        """Return whose a limit is."""
+        return self.whose[self._fields.index(field)] if self.whose else self.source.text
+
+
+class Raised(NamedTuple):
+    """A rule that a layer makes more serious, by which layer, and where it says so."""
+
+    id: str
+    severity: str
+    by: str
+    where: Problem  # its place, for a fault that shows only when the rules are read
+
+
+class Asked(NamedTuple):
+    """Something that a standard wants answered on every sheet."""
+
+    id: str
+    title: str
+    source: Source
+
+
+class Letterhead(NamedTuple):
+    """What stands at the head of the first page: a name, and up to three short lines. Text only."""
+
+    name: str
+    lines: tuple[str, ...] = ()
 
 
 class Policy(NamedTuple):
@@ -76,7 +125,22 @@ class Policy(NamedTuple):
     not_for_flight: str = ""
     packs: tuple[str, ...] = ("base",)  # of the rules that come with the program
     rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
+    severities: tuple[Raised, ...] = ()
+    asked: tuple[Asked, ...] = ()
+    units: str = US_UNITS  # what lengths and weights are printed in: US or metric
+    page_size: str = PAGE_SIZES[0]
+    letterhead: Letterhead | None = None
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
+
+    def by(self, *fields: str) -> Source:
+        """Return the layers that gave some fields, as the source of a step."""
+        names = dict.fromkeys(self.whose.get(field, self.name) for field in fields)
+        return Source(" and ".join(names), "policy")
+
+    @property
+    def printing(self) -> Printing:
+        """The units that the sheet is printed in."""
+        return METRIC if self.units == METRIC_UNITS else US
 
 
 NO_POLICY = Policy("no policy")

@@ -1,5 +1,6 @@
 """One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
@@ -21,6 +22,13 @@ class Use(NamedTuple):
     def name(self) -> str:
         """The field and the runway, as a pilot would say them."""
         return f"{self.strip.name} {self.end.ident}"
+
+    @property
+    def ground(self) -> str:
+        """What the wheels run on: 'paved, dry', or 'grass, very short, wet, firm'."""
+        conditions, firm = self.conditions, "soft" if self.conditions.soft else "firm"
+        words = [self.runway.surface, conditions.grass, conditions.surface]
+        return ", ".join(filter(None, [*words, firm if self.runway.surface != "paved" else ""]))
 
 
 class Departure(NamedTuple):
@@ -56,3 +64,4 @@ class Trip(NamedTuple):
     policy: Policy | None
     remarks: tuple[str, ...] = ()
     not_for_flight: str = ""
+    answers: Mapping[str, str] = {}  # to the items that the policy asks for, by their ids

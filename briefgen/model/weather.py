@@ -18,11 +18,16 @@ class Wind(NamedTuple):
 
 
 class Conditions(NamedTuple):
-    """What to expect at one field. `surface` is dry, wet or snow; `soft` ground gives under the wheels."""
+    """What to expect at one field.
+
+    `surface`: dry, wet, standing water, slush, snow or ice. `soft` ground gives under the wheels. `grass`: very
+    short, to 20 cm, long, or '' where it is not said, which counts as to 20 cm.
+    """
 
     temperature_degC: float
     altimeter_hPa: float
     wind: Wind
     surface: str
     soft: bool = False
+    grass: str = ""
     dew_point_degC: float | None = None

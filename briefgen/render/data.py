@@ -9,9 +9,10 @@ from briefgen import __version__
 from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item, State
+from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, TakeoffPage
 
-FORMAT = 1
+FORMAT = 2
 
 
 def to_json(brief: Brief) -> str:
@@ -34,6 +35,9 @@ def as_data(brief: Brief) -> dict[str, Any]:
         },
         "policy": brief.policy,
         "standard": [ruling._asdict() for ruling in brief.standard],
+        "units": brief.printing.name,
+        "page_size": brief.page_size,
+        "letterhead": _letterhead(brief.letterhead),
         "not_for_flight": brief.not_for_flight or None,
         "rework_if": list(brief.rework),
         "counts": {state.value: brief.counts[state] for state in State},
@@ -44,15 +48,15 @@ def as_data(brief: Brief) -> dict[str, Any]:
             {
                 "surface": row.surface,
                 "case": row.case,
+                "unit": row.unit,
                 "cells": [
-                    {"headwind_kt": wind, "need_ft": need, "state": state.value} for wind, need, state in row.cells
+                    {"headwind_kt": wind, "need": need, "state": state.value} for wind, need, state in row.cells
                 ],
             }
             for row in brief.recheck
         ],
         "cautions": [
-            {"id": each.id, "severity": each.severity, "text": each.text, "citation": each.citation}
-            for each in brief.cautions
+            {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
         ],
         "folded": [each._asdict() for each in brief.folded],
         "working": [
@@ -67,6 +71,10 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "remarks": list(brief.remarks),
         "standing": list(brief.standing),
     }
+
+
+def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:
+    return {"name": letterhead.name, "lines": list(letterhead.lines)} if letterhead else None
 
 
 def _item(item: Item) -> dict[str, Any]:
@@ -84,9 +92,7 @@ def _item(item: Item) -> dict[str, Any]:
         "reason": item.reason or None,
         "estimate": item.estimate,
         "source": item.source,
-        "unrounded": {
-            name: figure.value for name, figure in zip(("need", "policy_need", "have"), item.figures, strict=True)
-        },
+        "unrounded": dict(zip(("need", "policy_need", "have"), item.unrounded, strict=True)),
     }
 
 
@@ -97,6 +103,7 @@ def _figure(figure: Figure) -> dict[str, Any]:
         "value": figure.value,
         "reason": figure.reason or None,
         "estimate": figure.estimate,
+        "printed": figure.printed or None,
         "steps": [
             {
                 "quantity": step.quantity,
@@ -121,8 +128,9 @@ def _point(point: Point) -> dict[str, Any]:
     return {
         "at": _reading(point.at),
         "mark": point.mark,
-        "mark_ft": point.mark_ft,
+        "mark_at": _reading(point.mark_at) if point.mark_at else None,
         "window": _reading(point.window) if point.window else None,
+        "zone": _reading(point.zone) if point.zone else None,
         "climb_out": point.climb_out or None,
     }
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from briefgen.plans import Sketch, Span
 
-WIDTH = 1230  # the width of the safe area of a half-letter page
+WIDTH = 1230  # the width of the safe area of a half-letter page; other paper gives its own
 MARGIN = 62  # room at both ends for the idents
 LINE = 44  # height of one line of labels
+STEPS = (25, 50, 100, 200, 250, 500, 1000, 2000, 5000)  # of the scale, in ft or m
 LETTER = 17.0  # mean width of a letter at 10 pt in the condensed face, measured, rounded up
 
 
@@ -39,6 +40,7 @@ class Bar:
 class Drawing:
     """Everything that the strip's template draws."""
 
+    width: float
     height: float
     strip: Bar
     strip_y: float
@@ -58,20 +60,20 @@ class Drawing:
 TRACKS = {"planned": "as planned", "flaps-up": "flaps up", "takeoff": "takeoff"}
 
 
-def lay_out(sketch: Sketch) -> Drawing:
-    """Return the drawing of a strip.
+def lay_out(sketch: Sketch, width: float = WIDTH) -> Drawing:
+    """Return the drawing of a strip, for a width in tenths of a millimetre.
 
     Labels of marks go above the strip, in as many lines as keep them apart; each way of landing has a track of its
     own below it. A need longer than the strip is drawn past its end.
     """
     furthest = max([sketch.length_ft, *(p.at_ft for p in sketch.places), *(s.to_ft for s in sketch.spans)])
-    per_ft = (WIDTH - 2 * MARGIN) / furthest
+    per_ft = (width - 2 * MARGIN) / furthest
 
     def x(at_ft: float) -> float:
         return round(MARGIN + at_ft * per_ft, 1)
 
     seen = [place for place in sketch.places if place.kind in ("mark", "aim", "threshold")]
-    rows = _apart([(place.label, x(place.at_ft), place.kind == "aim") for place in seen])
+    rows = _apart([(place.label, x(place.at_ft), place.kind == "aim") for place in seen], width)
     lines = 1 + max((row for row, _ in rows), default=0)
     top = lines * LINE + 14
     marks = tuple(
@@ -82,10 +84,11 @@ def lay_out(sketch: Sketch) -> Drawing:
     y: float = top + 46 + 16
     point = None
     if point_place:
-        point = _held(point_place.label, x(point_place.at_ft), y + 34, strong=True)
+        point = _held(point_place.label, x(point_place.at_ft), y + 34, width, strong=True)
         y += LINE + 10
-    bars, ends, y = _tracks(sketch, x, y)
+    bars, ends, y = _tracks(sketch, x, y, width)
     return Drawing(
+        width=width,
         height=y + LINE,
         strip=strip,
         strip_y=top,
@@ -98,12 +101,14 @@ def lay_out(sketch: Sketch) -> Drawing:
         point=point,
         threshold_x=next((x(p.at_ft) for p in sketch.places if p.kind == "threshold"), None),
         available_x=None if sketch.available_ft is None else x(sketch.available_ft),
-        scale=_scale(sketch, x, y + 32),
+        scale=_scale(sketch, x, y + 32, width),
         text=sketch.text,
     )
 
 
-def _tracks(sketch: Sketch, x: Callable[[float], float], y: float) -> tuple[list[Bar], list[Label], float]:
+def _tracks(
+    sketch: Sketch, x: Callable[[float], float], y: float, width: float
+) -> tuple[list[Bar], list[Label], float]:
     """Return the bars and end labels of each way of using the strip, a track each, and where the next goes."""
     bars: list[Bar] = []
     ends: list[Label] = []
@@ -113,7 +118,7 @@ def _tracks(sketch: Sketch, x: Callable[[float], float], y: float) -> tuple[list
         if not spans:
             continue
         bars += [_bar(span, x, y) for span in spans]
-        rows = _apart([(place.label, x(place.at_ft), False) for place in needs])
+        rows = _apart([(place.label, x(place.at_ft), False) for place in needs], width)
         lines = 1 + max((row for row, _ in rows), default=0)
         ends += [Label(each.text, each.x, y + 60 + row * LINE, each.tick_x) for row, each in rows]
         y += 34 + lines * LINE + 10
@@ -125,26 +130,33 @@ def _bar(span: Span, x: Callable[[float], float], y: float) -> Bar:
     return Bar(span.kind.rpartition(" ")[2], left, y, max(x(span.to_ft) - left, 1), 24)
 
 
-def _scale(sketch: Sketch, x: Callable[[float], float], y: float) -> tuple[Label, ...]:
+def _scale(sketch: Sketch, x: Callable[[float], float], y: float, width: float) -> tuple[Label, ...]:
     """Return the figures of the scale: at most seven, at round distances from where the sketch counts from."""
-    length_ft = sketch.length_ft - sketch.origin_ft
-    step = next(s for s in (100, 200, 250, 500, 1000, 2000, 5000) if length_ft / s <= 6.5)
-    places = range(0, int(length_ft) + 1, step)
-    return tuple(_held(f"{at:,}" + (" ft" if at == 0 else ""), x(sketch.origin_ft + at), y) for at in places)
+    length = (sketch.length_ft - sketch.origin_ft) / sketch.ft_per_unit
+    step = next(s for s in STEPS if length / s <= 6.5)
+    return tuple(
+        _held(
+            f"{at:,}" + (f" {sketch.unit}" if at == 0 else ""),
+            x(sketch.origin_ft + at * sketch.ft_per_unit),
+            y,
+            width,
+        )
+        for at in range(0, int(length) + 1, step)
+    )
 
 
-def _held(text: str, at: float, y: float, *, strong: bool = False) -> Label:
+def _held(text: str, at: float, y: float, width: float, *, strong: bool = False) -> Label:
     """Return a label centred on its place, or held inside the paper."""
     half = len(text) * LETTER / 2
-    return Label(text, min(max(at, half), WIDTH - half), y, at, strong=strong)
+    return Label(text, min(max(at, half), width - half), y, at, strong=strong)
 
 
-def _apart(labels: Iterable[tuple[str, float, bool]]) -> list[tuple[int, Label]]:
+def _apart(labels: Iterable[tuple[str, float, bool]], width: float) -> list[tuple[int, Label]]:
     """Return each label with a line to stand in, such that none touches another."""
     right_edges: list[float] = []
     placed = []
     for text, at, strong in sorted(labels, key=lambda each: each[1]):
-        label = _held(text, at, 0, strong=strong)
+        label = _held(text, at, 0, width, strong=strong)
         half = len(text) * LETTER / 2
         row = next((i for i, edge in enumerate(right_edges) if label.x - half > edge + 8), len(right_edges))
         if row == len(right_edges):

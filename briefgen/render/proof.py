@@ -11,9 +11,10 @@ from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
 from briefgen.items import Item
 from briefgen.render import words
+from briefgen.render.paper import PAPERS, PT_PER_MM
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
-PAGES_BEFORE_WORKING = 4
+SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
 
 
 class Box(NamedTuple):
@@ -46,10 +47,12 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
         for mark in (brief.limits, brief.mark)
         if _bare(mark) not in _bare(text)
     ]
+    faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    if len(sizes) < PAGES_BEFORE_WORKING + 1:
-        faults.append(f"only {len(sizes)} pages, where {PAGES_BEFORE_WORKING} and the working are planned")
+    before_working = PAPERS[brief.page_size].before_working
+    if len(sizes) < before_working + 1:
+        faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
         shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
         raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}")
@@ -78,7 +81,10 @@ def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], lis
 
 def _expected(brief: Brief) -> Iterable[str]:
     """Return everything that must be readable on the sheet."""
+    if brief.letterhead:
+        yield from (brief.letterhead.name, *brief.letterhead.lines)
     yield brief.title
+    yield brief.worked_in
     yield from brief.standing
     yield from brief.remarks
     for item in brief.items:
@@ -99,6 +105,7 @@ def _expected(brief: Brief) -> Iterable[str]:
             yield from (
                 f"{words.step_label(step)}: {words.arithmetic(step)}" for step in figure.steps if step.detail
             )
+            yield f"printed as {figure.printed}" if figure.printed else ""
 
 
 def _row(item: Item) -> Iterable[str]:
@@ -121,6 +128,16 @@ def _run_on(texts: Sequence[str], brief: Brief) -> str:
 def _bare(text: str) -> str:
     """Return text without what a line break may change: spaces, and hyphens at line ends."""
     return re.sub(r"[\s\u00a0\u00ad\ufffe\u0002-]+", "", text)
+
+
+def _other_paper(sizes: Sequence[tuple[float, float]], name: str) -> list[str]:
+    """Return a fault for each page that is not of the size asked for."""
+    wanted = tuple(each * PT_PER_MM for each in PAPERS[name][:2])
+    return [
+        f"page {number} is not {name}: {size[0]:.0f} by {size[1]:.0f} pt"
+        for number, size in enumerate(sizes, 1)
+        if max(abs(is_ - asked) for is_, asked in zip(size, wanted, strict=True)) > SIZE_SLACK_PT
+    ]
 
 
 def _off_the_page(boxes: Iterable[Box], sizes: Sequence[tuple[float, float]]) -> list[str]:

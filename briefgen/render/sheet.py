@@ -17,6 +17,7 @@ from briefgen.items import Item, State
 from briefgen.plans import Sketch
 from briefgen.render import words
 from briefgen.render.drawings import lay_out
+from briefgen.render.paper import PAPERS
 from briefgen.resources import folder
 
 FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
@@ -35,7 +36,7 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
     return (
         _environment()
         .get_template("sheet.html.j2")
-        .render(brief=brief, counts=counts, font=faces, for_screen=for_screen)
+        .render(brief=brief, counts=counts, font=faces, for_screen=for_screen, paper=PAPERS[brief.page_size])
     )
 
 
@@ -97,8 +98,8 @@ def _by_place(items: tuple[Item, ...]) -> list[tuple[str, list[Item]]]:
     return [(where, list(rows)) for where, rows in groupby(items, key=lambda item: item.where)]
 
 
-def _strip(sketch: Sketch) -> str:
-    return _picture("strip.svg.j2", d=lay_out(sketch))
+def _strip(sketch: Sketch, width: float) -> str:
+    return _picture("strip.svg.j2", d=lay_out(sketch, width))
 
 
 @cache
@@ -106,9 +107,9 @@ def _sign(state: str) -> str:
     return _picture("sign.svg.j2", state=state)
 
 
-def _drawing(sketch: Sketch) -> Markup:
+def _drawing(sketch: Sketch, width: float) -> Markup:
     """Return a strip's drawing to stand in the page itself, where a browser finds the page's typeface for it."""
-    return Markup(_svg("strip.svg.j2", d=lay_out(sketch)))  # escaped by its own template
+    return Markup(_svg("strip.svg.j2", d=lay_out(sketch, width)))  # escaped by its own template
 
 
 def _svg(template: str, **values: Any) -> str:

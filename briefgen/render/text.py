@@ -11,6 +11,7 @@ from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
+from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
 from briefgen.render.words import SIGNS, after, arithmetic, left_out, note, number, signed, step_label, times, told
 from briefgen.rules.engine import Rule, holds, reasons
@@ -25,6 +26,8 @@ def summary(brief: Brief) -> str:
 
 
 def _lines(brief: Brief) -> Iterator[str]:
+    if brief.letterhead:
+        yield from (brief.letterhead.name, *brief.letterhead.lines, "")
     yield f"{brief.title}  ({brief.registration}, {brief.policy})"
     if brief.not_for_flight:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
@@ -46,7 +49,7 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
     for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
-    yield from ("", "Re-check: landing need in ft, by wind along the runway, headwind +")
+    yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:
         cells = "".join(f"{SIGNS[state]:>3}{number(need):>9}" for _, need, state in row.cells)
@@ -79,8 +82,8 @@ def _reading(reading: Reading) -> str:
 
 def _point(point: Point, tail: str, prefix: str = "") -> Iterator[str]:
     mark = "" if point.at.value is None else f"; mark: {point.mark}"
-    if point.mark_ft is not None:
-        mark += f" at {number(point.mark_ft)} ft"
+    if point.mark_at is not None:
+        mark += f" at {told(point.mark_at)}"
     yield from wrap(
         f"{prefix}{point.label}: {told(point.at)}{mark}{tail}", WIDTH, initial_indent="  ", subsequent_indent="    "
     )
@@ -90,12 +93,16 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
     """Return the working of every figure, or of one item."""
     if item_id:
         row = next(row for row in brief.items if row.id == item_id)
-        lines = [_head(f"{row.title}, {row.where}", colour), *_figures(row.working)]
+        lines = [
+            _head(f"{row.title}, {row.where}", colour),
+            *_wrapped(brief.worked_in, "  "),
+            *_figures(row.working),
+        ]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
-    lines = []
+    lines = [*_wrapped(brief.worked_in), ""] if brief.worked_in else []
     if brief.standard:
-        lines = [_head("The standard in force, and whose each figure is", colour)]
+        lines += [_head("The standard in force, and whose each figure is", colour)]
         lines += [f"  {each.label}: {each.value} ({each.whose})" for each in brief.standard] + [""]
     for section in brief.sections:
         lines += [_head(section.title, colour), *_wrapped(section.remark, "  "), *_figures(section.figures), ""]
@@ -117,6 +124,8 @@ def _figure(figure: Figure) -> Iterator[str]:
         detail = f": {arithmetic(step)}" if step.detail else ""
         line = f"{step_label(step)}{detail} = {after(step)} [{step.source}]"
         yield from wrap(line, WIDTH, initial_indent="    ", subsequent_indent="        ")
+    if figure.printed:
+        yield f"    printed as {figure.printed}"
     if figure.value is None:
         yield f"    not shown: {figure.reason}"
 
@@ -137,6 +146,21 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
             lines += _wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
             lines += [*_wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
     return "\n".join(lines) + "\n"
+
+
+def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
+    """Return the published sets: safety factors, corrections by phase, what of them is left out."""
+    lines = []
+    for each in sets:
+        lines.append(f"set {each.name}: {each.title}")
+        lines += [*_wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
+        for phase, factor in each.factors.items():
+            lines += _wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
+        for phase, given in each.notes:
+            lines += _wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
+        lines += [line for words in each.left_out for line in _wrapped(f"left out: {words}", "  ", "      ")]
+        lines.append("")
+    return "\n".join(lines)
 
 
 def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "") -> str:

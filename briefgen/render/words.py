@@ -11,6 +11,7 @@ from briefgen.plans import Reading
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
+LENGTHS = ("ft", "m")
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -43,6 +44,8 @@ def note(item: Item) -> str:
     """Return what a row must say beside its numbers."""
     if item.state is State.NOT_SHOWN:
         return item.reason
+    if item.answer:
+        return item.answer
     return "an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
 
 
@@ -52,8 +55,8 @@ def after(step: Step) -> str:
 
 
 def title(item: Item) -> str:
-    """Return an item's title, with its unit where that is not ft, as the column's head says."""
-    return item.title if item.unit == "ft" else f"{item.title}, {item.unit}"
+    """Return an item's title, with its unit where that is no length, as the column's head says."""
+    return item.title if item.unit in (*LENGTHS, "") else f"{item.title}, {item.unit}"
 
 
 def times(item: Item) -> str:

@@ -69,15 +69,19 @@ class Rule(NamedTuple):
     folds: tuple[str, ...] = ()  # rules that say the same, less well: not printed where this one is
 
 
-def raise_cautions(rules: Iterable[Rule], facts: Mapping[str, Any]) -> tuple[Caution, ...]:
+def raise_cautions(
+    rules: Iterable[Rule], facts: Mapping[str, Any], said: Mapping[str, str] | None = None
+) -> tuple[Caution, ...]:
     """Return a caution for every rule whose condition the facts meet, the most serious first, folds marked.
+
+    `said` has the words of those facts that a text prints in another unit than their names end in, by their paths.
 
     Raises
     ------
     LookupError : a rule names a fact that does not exist.
     """
     fired = [rule for rule in rules if holds(rule.when, facts)]
-    found = [Caution(rule.id, rule.severity, _said(rule.text, facts), rule.source) for rule in fired]
+    found = [Caution(rule.id, rule.severity, _said(rule.text, facts, said or {}), rule.source) for rule in fired]
     folds: dict[str, tuple[str, ...]] = {}
     for rule in fired:
         folds[rule.id] = folds.get(rule.id, ()) + rule.folds
@@ -171,11 +175,13 @@ _UNITS = {
 }
 
 
-def _said(text: str, facts: Mapping[str, Any]) -> str:
-    """Return a rule's text with its {facts} in place, each with the unit that its name ends in."""
+def _said(text: str, facts: Mapping[str, Any], said: Mapping[str, str]) -> str:
+    """Return a rule's text with its {facts} in place, each with the unit of its name, or as it is said."""
 
     def put(found: re.Match[str]) -> str:
         value = fact(found[1], facts)
+        if found[1] in said:
+            return said[found[1]]
         if not _number(value):
             return "not worked" if value is None else str(value)
         number = f"{value:,.2f}".rstrip("0").rstrip(".")

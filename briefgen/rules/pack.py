@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
+from briefgen.errors import Problem
 from briefgen.fact_list import FACTS, NUMBER, TEXT, Fact
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
+from briefgen.model.policy import Raised
 from briefgen.rules.coverage import case_facts, gaps
-from briefgen.rules.engine import IN_TEXT, PACKS, Case, Rule, holds
+from briefgen.rules.engine import IN_TEXT, PACKS, SEVERITIES, Case, Rule, holds
 from briefgen.rules.folds import check_folds
 
 _BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
@@ -79,6 +81,36 @@ def _cited(source: str, known: str) -> str:
     return source if known == "read" else f"{source}, {known.removeprefix('common practice, ')}"
 
 
+def raised(rules: tuple[Rule, ...], changes: Iterable[Raised]) -> tuple[tuple[Rule, ...], list[Problem]]:
+    """Return the rules as serious as the layers of a policy make them, and a fault for every change that cannot be.
+
+    A rule is only ever made more serious; where two layers raise one, the more serious holds.
+    """
+    own = {rule.id: SEVERITIES.index(rule.severity) for rule in rules}
+    now, problems = dict(own), []
+    for change in changes:
+        to = SEVERITIES.index(change.severity)
+        if change.id not in own:
+            hint = _near(change.id, own) or "`briefgen rules` lists them; the policy's packs may leave it out"
+            message = f"no rule of this policy has the id '{change.id}'"
+            problems.append(change.where._replace(message=message, hint=hint))
+        elif to >= own[change.id]:
+            before = SEVERITIES[own[change.id]]
+            message = f"'{change.id}' is '{before}' already; a caution is only ever made more serious"
+            problems.append(change.where._replace(message=message))
+        else:
+            now[change.id] = min(now[change.id], to)
+    return tuple(rule._replace(severity=SEVERITIES[now[rule.id]]) for rule in rules), problems
+
+
+def _near(word: str, known: Iterable[str]) -> str:
+    """Return a hint of the one that may have been meant, '' if none is near."""
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, known, 1, 0.6)
+    return f"did you mean '{near[0]}'?" if near else ""
+
+
 def leaves(condition: Entry) -> Iterator[Entry]:
     """Return the parts of a condition that ask about one fact."""
     if condition.get("fact"):
@@ -95,10 +127,7 @@ def _known(entry: Entry, path: str, where: str) -> Fact | None:
     """Return a fact of the list; None, with the fault noted, if there is none of that name."""
     fact = FACTS.get(path)
     if fact is None:
-        from difflib import get_close_matches
-
-        near = get_close_matches(path, FACTS, 1, 0.6)
-        hint = f"did you mean '{near[0]}'?" if near else "`briefgen facts TRIP` lists them"
+        hint = _near(path, FACTS) or "`briefgen facts TRIP` lists them"
         entry.fault(f"{where} names an unknown fact, '{path}'", hint)
     return fact
 

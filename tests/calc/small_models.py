@@ -45,9 +45,9 @@ def chart(
     if more.get("at_standard"):
         axes = (axes[0], axes[2])
     grid = Grid(axes, "p. 5")
-    factored = more.pop("factored", False)
+    factored, inside = more.pop("factored", False), more.pop("factor_inside", None)
     cells = grid.cells()
-    conditions = ChartConditions("any", "any", "paved", factored=factored)
+    conditions = ChartConditions("any", "any", "paved", factored=factored, factor_inside=inside)
     rolls, totals = dict.fromkeys(cells, roll), dict.fromkeys(cells, total)
     return DistanceChart(phase, flaps, grid, rolls, totals, conditions, notes, **more)
 
@@ -79,9 +79,9 @@ def have(*, lda: Figure | float = 3000.0, begins_ft: float = 0.0, slope: float =
 
 
 def conditions(
-    temperature: float = 15.0, wind: Wind = CALM, surface: str = "dry", *, soft: bool = False
+    temperature: float = 15.0, wind: Wind = CALM, surface: str = "dry", *, soft: bool = False, grass: str = ""
 ) -> Conditions:
-    return Conditions(temperature, 1013.25, wind, surface, soft)
+    return Conditions(temperature, 1013.25, wind, surface, soft, grass)
 
 
 def place(
@@ -124,5 +124,6 @@ def causes_of(**more: Any) -> dict[str, float]:
         "conditions": conditions(),
         "pressure_altitude_ft": 0.0,
         "at_standard": False,
+        "phase": "landing",
     }
     return present(**(settings | more))

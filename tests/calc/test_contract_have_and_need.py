@@ -316,6 +316,16 @@ def test_a_table_that_is_already_factored_is_never_factored_twice() -> None:
     assert planned.policy_need.known == 1200
 
 
+def test_of_a_larger_policy_factor_only_what_the_table_lacks_is_applied() -> None:
+    """By hand: 1.4 asked for, 1.25 in the table: 1200 x 1.4 / 1.25 = 1344; a table with 1.5 in it is left alone."""
+    some, _ = landings(aircraft(landing=(chart(factored=True, factor_inside=1.25),)))
+    assert some.need.known == 1200
+    assert some.policy_need.known == pytest.approx(1344)
+    assert "of which 1.25 is in the table already" in str(list(some.policy_need.steps))
+    more, _ = landings(aircraft(landing=(chart(factored=True, factor_inside=1.5),)))
+    assert more.policy_need.known == 1200
+
+
 def test_a_missing_LDA_does_not_hide_the_need() -> None:
     none = have()._replace(lda=have().lda._replace(value=None, reason="not known"))
     assert landings(scene=place(there=none))[0].need.known == 1200

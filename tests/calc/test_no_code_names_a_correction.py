@@ -21,7 +21,6 @@ KNOWN_USES = {
     ("calc/landing.py", "flaps up"): "the case to expect if the flaps stay up, and its note",
     ("calc/landing_setup.py", "flaps up"): "the same case, set up before any runway",
     ("calc/landing.py", "headwind"): "how far the note credits a headwind in the ground speed of the approach",
-    ("calc/decision.py", "snow"): "the state of a surface on which no braking figure counts; no correction",
     ("calc/recheck.py", "flaps up"): "the name of a landing case, a row of the grid",
     ("plans.py", "flaps up"): "the label of a landing case",
     ("render/drawings.py", "flaps up"): "the label of a landing case",
@@ -62,8 +61,7 @@ def test_no_use_is_listed_that_is_not_there() -> None:
 def test_in_the_handbook_and_the_calculations_only_the_documented_causes_are_asked_for_by_name() -> None:
     files = [*sorted((PACKAGE / "calc").rglob("*.py")), *sorted((PACKAGE / "handbook").rglob("*.py"))]
     assert len(files) > 12
-    # 'snow' is a state of the surface in decision.py; the two others are the documented uses
-    assert {cause for _, cause in uses(files)} == {"flaps up", "headwind", "snow"}
+    assert {cause for _, cause in uses(files)} == {"flaps up", "headwind"}
 
 
 def test_a_comparison_with_a_cause_s_name_would_be_noticed() -> None:

@@ -58,7 +58,7 @@ def of_direction(ident: str) -> dict[str, object]:
         "abort": abort.point.known,
         "abort speed": abort.speed.known,
         "abort mark": abort.mark.name,
-        "abort mark at": takeoff.abort.mark_ft,
+        "abort mark at": takeoff.abort.mark_at.value,
         "landing marks": marks(flight.landing_marks, landing=True),
         "takeoff marks": marks(flight.takeoff_marks, landing=False),
         "need": flight.planned.need.known,
@@ -67,7 +67,7 @@ def of_direction(ident: str) -> dict[str, object]:
         "go-around": point.point.known,
         "go-around printed": landing.go_around.at.value,
         "go-around mark": landing.go_around.mark,
-        "go-around mark at": landing.go_around.mark_ft,
+        "go-around mark at": landing.go_around.mark_at.value,
         "window": landing.go_around.window.value,
         "go-around up": flight.go_around_flaps_up.point.value or flight.go_around_flaps_up.point.reason,
         "climb-out": point.climb_out,
@@ -105,7 +105,8 @@ def test_an_obstacle_over_50_ft_past_the_departure_end_leaves_takeoff_over_50_ft
     item = Worked(DATA / "trip_26.yaml").items["takeoff-50"]
     assert item.state.value == "not shown"
     assert (
-        item.reason == "poplars, 85 ft, 150 ft past the end: higher than 50 ft, and no climb figure to clear it by"
+        item.reason
+        == "poplars, 85\u00a0ft, 150\u00a0ft past the end: higher than 50 ft, and no climb figure to clear it by"
     )
 
 

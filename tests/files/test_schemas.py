@@ -21,13 +21,14 @@ from jsonschema import Draft202012Validator
 from briefgen import units
 from briefgen.cli import main
 from briefgen.files.document import parse, read
+from briefgen.files.read_guidance import FOLDER, names
 from briefgen.files.schema import KINDS, check
 from briefgen.handbook.causes import CAUSES
 
 SCHEMAS = sorted((ROOT / "schemas").glob("*.schema.json"))
-OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "rules")
+OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "rules", "guidance")
 SAMPLES = {
-    "trip": ["trip.yaml"],
+    "trip": ["trip.yaml", "solo.yaml"],
     "aircraft": ["aircraft/n0142.yaml"],
     "strip": ["strips/quillmere.yaml", "strips/tansy-bottom.yaml"],
     "policy": ["policy.yaml", "pilot.yaml"],
@@ -46,8 +47,10 @@ def whole(part: Any, kind: str) -> Any:
     """Return a part of a schema with what it refers to; its own words go first."""
     if "$ref" not in part:
         return part
-    file, _, path = part["$ref"].partition("#/$defs/")
-    return {**schema(file.removesuffix(".schema.json") or kind)["$defs"][path], **part}
+    file, _, path = part["$ref"].partition("#/")
+    where, name = path.split("/")
+    referred = file.removesuffix(".schema.json") or kind
+    return {**whole(schema(referred)[where][name], referred), **part}
 
 
 def parts(part: Any, kind: str, path: str = "") -> Iterator[tuple[str, Any]]:
@@ -97,9 +100,10 @@ def test_every_field_at_every_level_has_a_title_a_description_and_an_example() -
 def test_every_group_of_keys_refuses_unknown_ones() -> None:
     """Those of strangers' files.
 
-    A rule's condition is one of several forms, closed one by one; a case's facts are checked by name when read.
+    A rule's condition is one of several forms, closed one by one; a case's facts, and keys that are ids of rules or
+    items, are checked by name when read.
     """
-    apart = ("/rules[0]/when", "/rules[0]/cases[0]/facts")
+    apart = ("/rules[0]/when", "/rules[0]/cases[0]/facts", "/severities", "/today/severities", "/answers")
     groups = [each for each in fields() if each[2].get("type") == "object" and each[1] not in apart]
     assert len(groups) > 50
     assert [f"{kind}{path}" for kind, path, part in groups if part.get("additionalProperties") is not False] == []
@@ -140,7 +144,8 @@ def test_a_quantity_has_the_form_and_the_units_that_the_code_reads(kind: str) ->
 
 
 def test_every_quantity_of_the_shared_forms_is_a_kind_of_the_code() -> None:
-    quantities = {name for name, each in schema("common")["$defs"].items() if "with its unit" in each["title"]}
+    shared = {name: each for name, each in schema("common")["$defs"].items() if not name.startswith("note_")}
+    quantities = {name for name, each in shared.items() if "with its unit" in each["title"]}
     assert quantities == {kind.replace(" ", "_") for kind in units.KINDS}
 
 
@@ -151,7 +156,7 @@ def test_the_causes_of_the_schemas_are_those_of_the_code() -> None:
 def test_the_amounts_of_a_note_name_every_unit_that_a_cause_can_have() -> None:
     wanted = [unit for cause in CAUSES.values() if cause.unit for unit in units.KINDS[cause.kind]]
     titles = [part["title"] for _, path, part in fields() if path.endswith(("/per", "/up_to"))]
-    assert len(titles) == 6  # takeoff and landing notes, and a policy's guidance
+    assert len(titles) == 8  # takeoff and landing notes, a policy's guidance, a published set
     for title in titles:
         assert title == f"an amount of the cause with its unit ({', '.join(dict.fromkeys(wanted))})"
 
@@ -166,6 +171,18 @@ def test_every_example_file_is_one_of_the_samples() -> None:
     assert there == {name for names in SAMPLES.values() for name in names}
 
 
+@pytest.mark.parametrize("name", names())
+def test_the_published_sets_are_good_samples(name: str) -> None:
+    assert check(read(FOLDER / f"{name}.yaml", name), "guidance") == []
+
+
+def test_a_policy_can_choose_every_published_set_and_no_other() -> None:
+    policy = schema("policy")["properties"]
+    asking = [policy["factors"]["properties"][phase] for phase in ("takeoff", "landing")]
+    asking.append(policy["guidance_sets"]["items"])
+    assert [each["properties"]["set"]["enum"] for each in asking] == [names()] * 3
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_each_schema_has_bad_samples(kind: str) -> None:
     """A bad sample of a schema is a case whose lines tell a fault that its schema alone finds."""
@@ -176,21 +193,21 @@ def test_each_schema_has_bad_samples(kind: str) -> None:
 
 def test_every_example_file_leads_an_editor_to_the_schema_of_its_kind() -> None:
     looked_at = 0
-    for kind, names in SAMPLES.items():
-        for name in names:
+    for kind, samples in SAMPLES.items():
+        for name in samples:
             first = (EXAMPLE / name).read_text(encoding="utf-8").splitlines()[0]
             found = re.fullmatch(r"# yaml-language-server: \$schema=(\S+)", first)
             assert found, name
             assert ((EXAMPLE / name).parent / found[1]).resolve() == ROOT / "schemas" / f"{kind}.schema.json"
             looked_at += 1
-    assert looked_at == 7
+    assert looked_at == 8
 
 
 def test_a_new_folder_leads_an_editor_to_its_schemas(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["new", str(tmp_path / "mine")]) == 0
     assert capsys.readouterr().out
     files = sorted((tmp_path / "mine").rglob("*.yaml"))
-    assert len(files) == 7
+    assert len(files) == 8
     for file in files:
         leads = re.findall(r"\$schema=(\S+)", file.read_text(encoding="utf-8"))
         assert len(leads) == 1

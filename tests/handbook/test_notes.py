@@ -193,3 +193,59 @@ def test_guidance_applies_in_the_policy_s_order() -> None:
     causes = {"soft ground": 1.0, "snow": 1.0}
     assert corrected(causes, guidance=(snow, soft))[0] == pytest.approx(990)
     assert corrected(causes, guidance=(soft, snow))[0] == pytest.approx(960)
+
+
+# The order of sources: handbook first, published guidance second, common practice third, never two for one cause.
+COMMON = Source("club figure", "common practice", "no source")
+
+
+def test_common_practice_gives_way_to_something_published() -> None:
+    published = Note("soft ground", 0.25, Source("a leaflet", "published"), rank="where silent")
+    practice = Note("soft ground", 0.50, COMMON, rank="where silent")
+    cause = {"soft ground": 1.0}
+    assert corrected(cause, guidance=(practice,)) == (900, 1800)
+    assert corrected(cause, guidance=(practice, published)) == (750, 1500)
+
+
+def test_common_practice_that_is_chosen_as_stricter_still_rules() -> None:
+    published = Note("soft ground", 0.25, Source("a leaflet", "published"), rank="where silent")
+    practice = Note("soft ground", 0.50, COMMON, rank="if longer")
+    assert corrected({"soft ground": 1.0}, guidance=(practice, published)) == (900, 1800)
+
+
+def test_of_two_publications_the_longer_is_taken_and_never_both() -> None:
+    one, other = (
+        Note("wet grass", change, Source(text, "published"), rank="where silent")
+        for change, text in ((0.30, "one"), (0.35, "other"))
+    )
+    assert corrected({"wet grass": 1.0}, guidance=(one, other)) == (pytest.approx(810), pytest.approx(1620))
+
+
+def test_guidance_past_its_own_range_does_not_answer_where_another_does() -> None:
+    """By hand: 3 % up is past the first's 2 %; the other's 10 % for each 1 % makes 30 %."""
+    short = Note("upslope", 0.05, Source("one", "published"), per=0.01, up_to=0.02, rank="where silent")
+    steep = Note("upslope", 0.10, Source("other", "published"), per=0.01, up_to=0.04, rank="where silent")
+    within, past = {"upslope": 0.03}, {"upslope": 0.05}
+    answer = corrected(within, guidance=(short, steep), phase="takeoff")
+    assert answer == (pytest.approx(780), pytest.approx(1560))
+    (fix, _) = corrections("takeoff", ("upslope",), (), (short, steep), whole_steps=True)
+    step = fix.step({"roll": 600.0, "first roll": 600.0}, within, 780.0)
+    assert step.source.text == "other"
+    assert corrected(within, guidance=(short,), phase="takeoff") == (None, None)
+    assert corrected(past, guidance=(short, steep), phase="takeoff") == (None, None)
+
+
+def test_a_handbook_s_note_past_its_limit_is_refused_whatever_guidance_says() -> None:
+    printed = note("tailwind", 0.10, per=2.0, up_to=10.0)
+    stricter = Note("tailwind", 0.20, Source("club", "policy"), per=2.0, rank="if longer")
+    assert corrected({"tailwind": 11.0}, printed, guidance=(stricter,)) == (None, None)
+
+
+def test_very_short_wet_grass_is_never_answered_by_less_than_wet_grass_or_dry() -> None:
+    """By hand: a handbook's 80 % for dry grass stands over 60 % for very short wet grass; 35 % for wet does not."""
+    dry, wet = note("dry grass", 0.80), Note("wet grass", 0.35, Source("a", "published"), rank="where silent")
+    slippery = Note("very short wet grass", 0.60, Source("a", "published"), rank="where silent")
+    cause = {"very short wet grass": 1.0}
+    assert corrected(cause, guidance=(wet, slippery)) == (pytest.approx(960), pytest.approx(1920))
+    assert corrected(cause, dry, guidance=(wet, slippery)) == (pytest.approx(1080), pytest.approx(2160))
+    assert corrected(cause, dry, guidance=(wet,)) == (None, None)

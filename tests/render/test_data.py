@@ -20,6 +20,19 @@ def data() -> dict:  # type: ignore[type-arg]
     return json.loads(to_json(brief_of(trip, "trip.yaml")))  # type: ignore[no-any-return]
 
 
+@pytest.fixture(scope="module")
+def metric(tmp_path_factory: pytest.TempPathFactory) -> dict:  # type: ignore[type-arg]
+    import shutil
+
+    example = Path(__file__).parents[2] / "examples" / "quillmere"
+    club = Path(shutil.copytree(example, tmp_path_factory.mktemp("metric") / "club"))
+    with (club / "policy.yaml").open("a", encoding="utf-8") as policy:
+        policy.write(
+            "\nunits: metric\npage_size: A5\nletterhead: {name: Quillmere <Flying> Club, lines: [Hangar 2]}\n"
+        )
+    return json.loads(to_json(brief_of(club / "trip.yaml", "trip.yaml")))  # type: ignore[no-any-return]
+
+
 def schema() -> Draft202012Validator:
     text = (folder("schemas") / "brief.schema.json").read_text(encoding="utf-8")
     Draft202012Validator.check_schema(json.loads(text))
@@ -43,6 +56,31 @@ def test_printed_values_are_the_unrounded_ones_rounded_the_safe_way(data: dict) 
         assert item["policy_need"] == up(item["unrounded"]["policy_need"], 5)
         assert item["have"] == down(item["unrounded"]["have"], 5)
         assert item["margin"] == item["have"] - item["need"]
+
+
+def test_metric_values_are_in_the_item_s_unit_and_the_working_in_the_handbook_s(metric: dict) -> None:  # type: ignore[type-arg]
+    """By hand: 1092.43 ft = 332.97 m; 273.24 ft = 83.28 m; 0.3048 m to the international foot of 1959."""
+    assert [error.message for error in schema().iter_errors(metric)] == []
+    assert (metric["units"], metric["page_size"]) == ("metric", "A5")
+    assert metric["letterhead"] == {"name": "Quillmere <Flying> Club", "lines": ["Hangar 2"]}
+    landing = next(item for item in metric["items"] if item["id"] == "landing")
+    assert (landing["unit"], landing["need"]) == ("m", 333)
+    assert landing["unrounded"]["need"] == pytest.approx(332.97, abs=0.005)
+    assert landing["unrounded"]["have"] == pytest.approx(1120 * 0.3048)
+    figures = [
+        f for section in metric["working"] for f in section["figures"] if f["label"] == "landing, as planned"
+    ]
+    assert figures
+    assert {each["unit"] for each in figures} == {"ft"}
+    assert "333\u00a0m" in {each["printed"] for each in figures}
+    assert metric["landing"]["go_around"]["at"] == {"label": "as planned", "value": 83, "unit": "m", "reason": None}
+    assert {row["unit"] for row in metric["recheck"]} == {"m"}
+    assert metric["facts"]["landing"]["planned"]["need_ft"] == 1095
+
+
+def test_in_us_units_nothing_is_printed_in_another_unit(data: dict) -> None:  # type: ignore[type-arg]
+    assert (data["units"], data["page_size"], data["letterhead"]) == ("US", "half letter", None)
+    assert {f["printed"] for section in data["working"] for f in section["figures"]} == {None}
 
 
 def test_every_step_has_a_source(data: dict) -> None:  # type: ignore[type-arg]

@@ -27,7 +27,7 @@ NOTES = "    notes_order: as printed\n\nlanding:"
 DEMONSTRATED = "  demonstrated_crosswind: {value: 15 kt, page: 4-9}\n"
 LIMITED: Edit = (AIRCRAFT, DEMONSTRATED, "  crosswind_limitation: {value: 4 kt, page: 2-9}\n")
 WET_GRASS: Edit = (TRIP, "surface: dry\n    ground", "surface: wet\n    ground")
-UNANSWERED: Edit = (POLICY, "rank: where silent, for: wet grass", "rank: where silent, for: snow")
+UNANSWERED: Edit = (POLICY, "for: [wet grass, soft ground]", "for: [soft ground]")
 
 
 def declared(tora: int, toda: int, asda: int) -> Edit:
@@ -105,9 +105,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "eu-uk-takeoff-declared-distances": [EUROPE, declared(1600, 1825, 2070)],
     "eu-uk-landing-over-seventy-percent": [EUROPE],  # 1,095 of 1,120 ft
     "eu-uk-landing-wet": [EUROPE, PAVED, WET],
-    # 63 ft up in 2,990 ft: 2.1 %, past what the club's own guidance is for
+    # 63 ft up in 2,990 ft: 2.1 %, past what the guidance is for, so not corrected by it
     "eu-uk-steep-slope": [
-        EUROPE, (HOME, "elevation: 703 ft", "elevation: 775 ft"), (POLICY, "1 %, up_to: 2 %", "1 %, up_to: 3 %")
+        EUROPE, (HOME, "elevation: 703 ft", "elevation: 775 ft"),
+        (POLICY, "for: [upslope, downslope", "for: [downslope"),
     ],
     "eu-uk-no-slope-credit": [
         EUROPE,

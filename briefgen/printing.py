@@ -1,0 +1,93 @@
+"""How the sheet is printed: in which units, and rounded to which step.
+
+Inside everything stays in ft and lb. A length along the ground, a weight and an altimeter setting are printed in
+the policy's unit; heights and altitudes stay in ft, speeds in kt and temperatures in degC, as they do where
+lengths are metric (ICAO Annex 5 allows it; from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import NamedTuple
+
+from briefgen.units import FT_PER_M, HPA_PER_INHG, LB_PER_KG, down, up
+
+US_UNITS, METRIC_UNITS = "US", "metric"
+PAGE_SIZES = ("half letter", "letter", "A5", "A4")
+
+
+class Form(NamedTuple):
+    """How a quantity of one inside unit is printed: its unit, how many inside ones that is, the step rounded to."""
+
+    unit: str
+    inside_per_unit: float = 1.0
+    step: int = 1
+
+
+class Printing(NamedTuple):
+    """The units of one sheet. `forms`: how each of ft (along the ground), lb and kt is printed."""
+
+    name: str
+    forms: Mapping[str, Form]
+
+    @property
+    def metric(self) -> bool:
+        """Whether lengths and weights are printed in other units than they are worked in."""
+        return self.name == METRIC_UNITS
+
+    @property
+    def length(self) -> str:
+        """The unit of lengths along the ground, as the heads of columns say it."""
+        return self.unit("ft")
+
+    def unit(self, inside: str) -> str:
+        """Return the printed unit of an inside unit."""
+        return self.forms[inside].unit
+
+    def exact(self, value: float, inside: str = "ft") -> float:
+        """Return a value in its printed unit, unrounded."""
+        form = self.forms[inside]
+        return value if form.inside_per_unit == 1 else value / form.inside_per_unit
+
+    def up(self, value: float, inside: str = "ft") -> float:
+        """Return a value as it is printed, rounded up.
+
+        >>> US.up(1551.0), METRIC.up(1551.0), METRIC.up(2450.0, "lb")
+        (1555, 473, 1112)
+        """
+        return up(self.exact(value, inside), self.forms[inside].step)
+
+    def down(self, value: float, inside: str = "ft") -> float:
+        """Return a value as it is printed, rounded down.
+
+        >>> US.down(1551.0), METRIC.down(1551.0), METRIC.down(1000 / 0.3048)
+        (1550, 472, 1000)
+        """
+        return down(self.exact(value, inside), self.forms[inside].step)
+
+    def said(self, printed: float, inside: str = "ft") -> str:
+        """Return a printed number with its unit, joined so that no line parts them."""
+        return f"{printed:,.0f}\u00a0{self.unit(inside)}"
+
+    def whole(self, value_ft: float, *, upward: bool = False) -> float:
+        """Return a length that somebody set, to a whole ft or m: what is asked for up, points and zones down.
+
+        >>> US.whole(83.0), METRIC.whole(300.0, upward=True)
+        (83, 92)
+        """
+        return (up if upward else down)(self.exact(value_ft))
+
+    def as_set(self, value_ft: float, *, upward: bool) -> str:
+        """Return a length that somebody set, with its unit."""
+        return self.said(self.whole(value_ft, upward=upward))
+
+    def altimeter(self, setting_hPa: float) -> str:
+        """Return an altimeter setting: inHg to a hundredth, or whole hPa rounded down as a QNH is (from memory)."""
+        return f"{down(setting_hPa):.0f}\u00a0hPa" if self.metric else f"{setting_hPa / HPA_PER_INHG:.2f}\u00a0inHg"
+
+
+US = Printing(US_UNITS, MappingProxyType({"ft": Form("ft", step=5), "lb": Form("lb"), "kt": Form("kt")}))
+METRIC = Printing(
+    METRIC_UNITS, MappingProxyType({"ft": Form("m", FT_PER_M), "lb": Form("kg", LB_PER_KG), "kt": Form("kt")})
+)

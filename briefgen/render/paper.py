@@ -1,0 +1,43 @@
+"""The paper that a sheet can be printed on: its size, and how much of the sheet a page holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import NamedTuple
+
+PT_PER_MM = 72 / 25.4  # exact: the point of PostScript and PDF, 1/72 in
+
+
+class Paper(NamedTuple):
+    """One size of paper [mm], upright. `wide`: takeoff and landing share a page; long texts stand in two columns.
+
+    `before_working` is the least number of pages before the working.
+    """
+
+    width_mm: float
+    height_mm: float
+    side_mm: float
+    wide: bool
+    before_working: int
+
+    @property
+    def text_mm(self) -> float:
+        """Width between the side margins."""
+        return self.width_mm - 2 * self.side_mm
+
+    @property
+    def drawing(self) -> int:
+        """Width of a strip's drawing, in tenths of a millimetre, rounded down to whole millimetres."""
+        return int(self.text_mm) * 10
+
+
+# Half letter is half of ANSI letter, 8.5 by 11 in; A4 and A5 are ISO 216's.
+PAPERS: Mapping[str, Paper] = MappingProxyType(
+    {
+        "half letter": Paper(139.7, 215.9, 8.3, wide=False, before_working=4),
+        "letter": Paper(215.9, 279.4, 14, wide=True, before_working=3),
+        "A5": Paper(148, 210, 8.3, wide=False, before_working=4),
+        "A4": Paper(210, 297, 14, wide=True, before_working=3),
+    }
+)
