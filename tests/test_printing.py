@@ -277,7 +277,7 @@ def test_the_examples_of_the_printing_hold() -> None:
 
 @pytest.mark.parametrize("units", ["US", "metric"])
 def test_a_weight_at_its_maximum_is_not_printed_as_over_it(tmp_path: Path, units: str) -> None:
-    """2550 lb is 1156.66 kg: rounded up as a need and down as a have, it would be a kilogram too much."""
+    """2550 lb is 1156.66 kg: rounded up as a need, down as a have, one weight would be a kilogram over itself."""
     trip = club(tmp_path, f"units: {units}\n")
     text = trip.read_text(encoding="utf-8")
     assert "weight: 2450 lb" in text

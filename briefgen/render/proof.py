@@ -109,6 +109,9 @@ def _expected(brief: Brief) -> Iterable[str]:
 
 
 def _row(item: Item) -> Iterable[str]:
+    if item.answer:
+        yield f"{item.title}{item.answer}{item.state.value}"
+        return
     numbers = [words.number(value) for value in (item.need, item.policy_need, item.have)]
     margin = words.signed(item.margin) + words.times(item)
     yield words.title(item) + "".join(numbers) + margin + item.state.value
