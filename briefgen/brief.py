@@ -12,7 +12,7 @@ from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.items import Item, State, required_items, stamped, tally
-from briefgen.model.policy import NO_POLICY, Letterhead
+from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 from briefgen.printing import US, Printing
@@ -73,7 +73,7 @@ class Brief:
     compared: tuple[Compared, ...]
     sections: tuple[Section, ...]
     facts: Mapping[str, Any]
-    standard: tuple[Ruling, ...] = ()
+    ruled_by: Policy | None = field(default=None, compare=False)  # its notes are themselves, not what they hold
     cautions: tuple[Caution, ...] = ()
     folded: tuple[Caution, ...] = ()  # raised too, but another caution says the same
     standing: tuple[str, ...] = STANDING
@@ -91,6 +91,11 @@ class Brief:
     def limits(self) -> str:
         """What stands at the foot of every page: when the figures were good, and past which limits they are not."""
         return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
+
+    @property
+    def standard(self) -> tuple[Ruling, ...]:
+        """Every figure of the standard in force, with whose it is."""
+        return rulings(self.ruled_by)
 
     @property
     def mark(self) -> str:
@@ -123,7 +128,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         compared=_compared(trip, flight),
         sections=_sections(flight, items, rules.printing),
         facts=facts,
-        standard=rulings(trip.policy),
+        ruled_by=trip.policy,
         printing=rules.printing,
         page_size=rules.page_size,
         letterhead=rules.letterhead,

@@ -83,7 +83,7 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
         return
     if name == "rules":
         command.add_argument("--why", metavar="ID", help="say why one rule fires on a trip, or does not")
-        command.add_argument("trip", metavar="TRIP", nargs="?", help="the trip file, with --why")
+        command.add_argument("trip", metavar="TRIP", nargs="?", help="a trip file: list the rules in force on it")
         return
     if name == "guidance":
         command.add_argument("set", metavar="SET", nargs="?", default="", help="one set; without it, all of them")
@@ -182,24 +182,24 @@ def _facts(options: argparse.Namespace) -> int:
 
 
 def _rules(options: argparse.Namespace) -> int:
+    from briefgen.pipeline import rules_of
     from briefgen.render.text import rule_lines, why_lines
     from briefgen.rules.engine import PACKS
     from briefgen.rules.pack import read_pack
 
-    packs = {path.stem: read_pack(path, path.name) for path in sorted(PACKS.glob("*.yaml"))}
-    if options.why is None:
-        if options.trip:
-            raise InputFault([Problem("briefgen rules", 0, 0, "a TRIP goes with --why ID")])
-        print(rule_lines(packs), end="")
+    packs = {f"pack {path.stem}": read_pack(path, path.name) for path in sorted(PACKS.glob("*.yaml"))}
+    if options.why is not None and options.trip is None:
+        raise InputFault([Problem("briefgen rules", 0, 0, "--why ID needs a TRIP to look at")])
+    brief = brief_of(Path(options.trip), options.trip) if options.trip else None
+    in_force = {rule.id: rule for rule in rules_of(brief.ruled_by)[0]} if brief else {}
+    if options.why is None or brief is None:
+        print(rule_lines({f"in force on {options.trip}": tuple(in_force.values())} if brief else packs), end="")
         return 0
-    rules = {rule.id: rule for pack in packs.values() for rule in pack}
+    rules = {rule.id: rule for pack in packs.values() for rule in pack} | in_force
     if options.why not in rules:
         raise InputFault([_no_such("rules", "rule", options.why, rules)])
-    if not options.trip:
-        raise InputFault([Problem("briefgen rules", 0, 0, "--why ID needs a TRIP to look at")])
-    brief = brief_of(Path(options.trip), options.trip)
     into = next((each.folded_into for each in brief.folded if each.id == options.why), "")
-    print(why_lines(rules[options.why], brief.facts, into), end="")
+    print(why_lines(rules[options.why], brief.facts, into, in_force=options.why in in_force), end="")
     return 0
 
 

@@ -56,7 +56,8 @@ class Printing(NamedTuple):
         >>> US.up(1551.0), METRIC.up(1551.0), METRIC.up(2450.0, "lb")
         (1555, 473, 1112)
         """
-        return up(self.exact(value, inside), self.forms[inside].step)
+        _, inside_per_unit, step = self.forms[inside]
+        return up(value if inside_per_unit == 1 else value / inside_per_unit, step)
 
     def down(self, value: float, inside: str = "ft") -> float:
         """Return a value as it is printed, rounded down.
@@ -64,7 +65,8 @@ class Printing(NamedTuple):
         >>> US.down(1551.0), METRIC.down(1551.0), METRIC.down(1000 / 0.3048)
         (1550, 472, 1000)
         """
-        return down(self.exact(value, inside), self.forms[inside].step)
+        _, inside_per_unit, step = self.forms[inside]
+        return down(value if inside_per_unit == 1 else value / inside_per_unit, step)
 
     def said(self, printed: float, inside: str = "ft") -> str:
         """Return a printed number with its unit, joined so that no line parts them."""

@@ -242,12 +242,23 @@ def test_rules_says_why(example: Path, capsys: Captured, rule: str, expected: li
     [
         (["--why", "gust", "TRIP"], "there is no rule 'gust'; did you mean 'gusts'?"),
         (["--why", "gusts"], "--why ID needs a TRIP to look at"),
-        (["TRIP"], "a TRIP goes with --why ID"),
     ],
 )
 def test_rules_asked_wrongly_ends_plainly(example: Path, capsys: Captured, words: list[str], expected: str) -> None:
     assert main(["rules", *(str(example) if word == "TRIP" else word for word in words)]) == 2
     assert expected in capsys.readouterr().err
+
+
+def test_rules_with_a_trip_lists_those_in_force_the_club_s_own_among_them(example: Path, capsys: Captured) -> None:
+    assert main(["rules", str(example)]) == 0
+    text = capsys.readouterr().out
+    assert text.startswith(f"in force on {example}: ")
+    assert "club-grass-with-students (watch)" in text
+    assert "eu-uk-steep-slope" not in text  # its pack is not chosen
+    assert main(["rules", "--why", "club-grass-with-students", str(example)]) == 0
+    assert capsys.readouterr().out.startswith("club-grass-with-students fires: ")
+    assert main(["rules", "--why", "eu-uk-landing-over-seventy-percent", str(example)]) == 0
+    assert "fires, but its pack is not chosen by the policy of this trip: " in capsys.readouterr().out
 
 
 def test_explain_gives_no_figure_a_heading_without_its_working(example: Path, capsys: Captured) -> None:

@@ -74,3 +74,9 @@ CAUSES: Mapping[str, Cause] = MappingProxyType(
         )
     }
 )
+
+
+# For each cause, itself and every cause for which it is a milder one: all that a note for it has a place for.
+ANSWERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {name: (name, *(each.name for each in CAUSES.values() if name in tuple(each.milder_ones()))) for name in CAUSES}
+)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
-from briefgen.handbook.causes import CAUSES
+from briefgen.handbook.causes import ANSWERS, CAUSES
 
 ITSELF = "itself"
 BASES = {ITSELF: "each distance", "roll": "ground roll", "total": "distance over 50 ft"}
@@ -118,7 +118,9 @@ class Correct(NamedTuple):
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
         """Return the corrected distance [ft]."""
-        feet = self._longest(values, inputs).feet
+        notes = self.notes  # most often one, for which no list need be made
+        one = len(notes) == 1
+        feet = self._increment(notes[0], values, inputs).feet if one else self._longest(values, inputs).feet
         return values[self.quantity] + (feet if feet >= 0 else max(feet, self._least(values, inputs)))
 
     def _longest(self, values: Mapping[str, float], inputs: Inputs) -> _Increment:
@@ -263,9 +265,8 @@ def _places(notes: tuple[Note, ...]) -> dict[str, int]:
     """Return where each cause is answered among notes; where only a milder one is, its place."""
     places: dict[str, int] = {}
     for index, note in enumerate(notes):
-        for cause in CAUSES.values():
-            if note.cause == cause.name or note.cause in cause.milder_ones():
-                places.setdefault(cause.name, index)
+        for name in ANSWERS[note.cause]:
+            places.setdefault(name, index)
     return places
 
 

@@ -139,7 +139,7 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
     """Return the packs, each with its rules: id, severity, text, citation and the date it was last checked."""
     lines = []
     for name, rules in packs.items():
-        lines += [f"pack {name}: {len(rules)} rules", ""]
+        lines += [f"{name}: {len(rules)} rules", ""]
         for rule in rules:
             lines.append(f"  {rule.id} ({rule.severity})")
             lines += _wrapped(rule.text, "    ")
@@ -163,9 +163,11 @@ def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
     return "\n".join(lines)
 
 
-def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "") -> str:
+def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "", *, in_force: bool = True) -> str:
     """Return whether a rule fires on the facts of a trip, and what it looked at."""
     verdict = "fires" if holds(rule.when, facts) else "does not fire"
+    if not in_force:
+        verdict += ", but its pack is not chosen by the policy of this trip"
     if folded_into:
         verdict = f"fires, but is folded into {folded_into}"
     looked_at = [f"  {line}" for line in reasons(rule.when, facts)]

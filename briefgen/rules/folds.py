@@ -29,25 +29,31 @@ def shipped() -> Mapping[str, tuple[str, ...]]:
 
 
 def check_folds(entries: Iterable[Entry], rules: Iterable[Rule]) -> None:
-    """Note a fault where a rule folds itself, one that is not there, or one that leads back to it."""
-    folds = {**shipped(), **{rule.id: rule.folds for rule in rules}}
+    """Note a fault where a rule folds itself, one that is not in its file, or one that leads back to it.
+
+    A file of a club's own cannot fold a rule of the packs, nor take its name: that would leave a caution out.
+    """
+    folds = {rule.id: rule.folds for rule in rules}
     told: set[str] = set()
     for entry in entries:
         own = entry.text("id")
+        if own in shipped():
+            entry["id"].fault(f"'{own}' is a rule of the packs already", "give it a name of its own")
         for each in entry.items("folds"):
             name = str(each.value)
             if name == own:
                 each.fault("a rule cannot fold itself")
+            elif name in shipped():
+                each.fault(f"'{name}' is a rule of the packs: a file of your own cannot leave it out")
             elif name not in folds:
                 near = get_close_matches(name, folds, 1, 0.6)
-                hint = f"did you mean '{near[0]}'?" if near else "`briefgen rules` lists those of the packs"
-                each.fault(f"there is no rule '{name}' in this file or in any pack", hint)
-            elif own not in told and own in (circle := _reached(name, folds)):
+                each.fault(f"there is no rule '{name}' in this file", f"did you mean '{near[0]}'?" if near else "")
+            elif own not in told and own in (circle := reached(name, folds)):
                 told |= circle
                 each.fault(f"'{own}' folds '{name}', which leads back to '{own}'", "one of them must be printed")
 
 
-def _reached(name: str, folds: Mapping[str, tuple[str, ...]]) -> set[str]:
+def reached(name: str, folds: Mapping[str, tuple[str, ...]]) -> set[str]:
     """Return every rule that is folded into one, at however many removes, that one with them."""
     found: set[str] = set()
     waiting = [name]
