@@ -12,6 +12,7 @@ from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.items import Item, State, required_items, stamped, tally
+from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
@@ -73,6 +74,7 @@ class Brief:
     compared: tuple[Compared, ...]
     sections: tuple[Section, ...]
     facts: Mapping[str, Any]
+    load: LoadPage | None = None
     ruled_by: Policy | None = field(default=None, compare=False)  # its notes are themselves, not what they hold
     cautions: tuple[Caution, ...] = ()
     folded: tuple[Caution, ...] = ()  # raised too, but another caution says the same
@@ -128,6 +130,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         compared=_compared(trip, flight),
         sections=_sections(flight, items, rules.printing),
         facts=facts,
+        load=load_page(trip, flight),
         ruled_by=trip.policy,
         printing=rules.printing,
         page_size=rules.page_size,

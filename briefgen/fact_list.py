@@ -104,6 +104,11 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "hydroplaning_kt": Fact(NUMBER, "speed from which the main tires can slide on water, rounded down", True),
         "slip_restriction": Fact(TEXT, "what the handbook says against slips with flaps", True),
     },
+    "load": {
+        "given": Fact(YES_NO, "the trip gives a load and the aircraft file can work it"),
+        "worst": Fact(TEXT, "the point of the flight nearest to a limit, or furthest outside", True),
+        "room_in": Fact(NUMBER, "how far inside its limit it balances there; negative outside", True),
+    },
     "departure": _PLACE,
     "arrival": _PLACE,
     "takeoff": {
@@ -178,6 +183,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "over_limitation": Fact(YES_NO, "the greater crosswind is over the handbook's limitation"),
     },
     "items": {
+        "balance": Fact(TEXT, _STATE),
         "takeoff_weight": Fact(TEXT, _STATE),
         "takeoff_roll": Fact(TEXT, _STATE),
         "takeoff_50": Fact(TEXT, _STATE),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import isinf
 from typing import Any
 
 from briefgen.calc.approach import (
@@ -13,6 +14,7 @@ from briefgen.calc.approach import (
     hydroplaning_speed,
 )
 from briefgen.calc.atmosphere import density_altitude, relative_humidity
+from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
@@ -47,6 +49,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "humidity_cost_ft": max(humid, default=None),
         },
         "aircraft": _aircraft(trip.aircraft),
+        "load": _load(flight.balance),
         "departure": departure,
         "arrival": arrival,
         "takeoff": {
@@ -79,6 +82,15 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": _crosswind(trip, flight),
         "items": {"landing_partial": None, **_states(items)},
+    }
+
+
+def _load(worked: Balanced | None) -> dict[str, Any]:
+    room = worked.worst.room_in if worked else None
+    return {
+        "given": worked is not None,
+        "worst": worked.worst.mass.name if worked else None,
+        "room_in": None if room is None or isinf(room) else round(down(room, 0.1), 1),
     }
 
 

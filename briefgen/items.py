@@ -8,14 +8,15 @@ from enum import Enum
 from math import isclose
 from typing import NamedTuple
 
+from briefgen.calc.balance import OUTSIDE, Checked
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
-from briefgen.model.aircraft import Limit
+from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked, Policy
 from briefgen.model.trip import Trip
 from briefgen.printing import US, Printing
-from briefgen.units import down
+from briefgen.units import down, up
 
 
 class State(Enum):
@@ -208,24 +209,31 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    rows = [*_load_rows(trip, flight), *rows]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
 def _answered(asked: Asked, answer: str) -> Item:
     """Return an item that the policy asks for: 'meets policy' where the trip file answers it, else 'not shown'."""
     reason = "" if answer else f"asked for by {asked.source.text}; answer it in the trip file, answers: {asked.id}"
-    none = missing(asked.title, "", reason)
+    state = State.MEETS if answer else State.NOT_SHOWN
+    return _in_words(asked.id, asked.title, "Asked for by the policy", state, reason, answer)
+
+
+def _in_words(id: str, title: str, where: str, state: State, reason: str, answer: str) -> Item:
+    """Return an item that says words instead of numbers."""
+    none = missing(title, "", reason)
     return Item(
-        id=asked.id,
-        title=asked.title,
-        where="Asked for by the policy",
+        id=id,
+        title=title,
+        where=where,
         unit="",
         need=None,
         policy_need=None,
         have=None,
         margin=None,
         ratio=None,
-        state=State.MEETS if answer else State.NOT_SHOWN,
+        state=state,
         reason=reason,
         minimum=0.0,
         estimate=False,
@@ -234,13 +242,36 @@ def _answered(asked: Asked, answer: str) -> Item:
     )
 
 
+def _load_rows(trip: Trip, flight: Flight) -> list[Item]:
+    """Return the balance: the point of the flight that is nearest to a limit, or furthest outside."""
+    where, title, worked, limits = "Load", "Balance", flight.balance, trip.aircraft.balance
+    if worked is None or limits is None:
+        reason = "the aircraft file has no 'balance'" if limits is None else "the trip file gives no 'load'"
+        return [_in_words("balance", title, where, State.NOT_SHOWN, reason, "")]
+    state = State.SHORT if not worked.inside else State.MEETS if trip.policy else State.UNDER
+    return [_in_words("balance", title, where, state, "", balance_said(worked.worst))]
+
+
+def balance_said(checked: Checked) -> str:
+    """Return where a point of the flight balances, in words; the limits rounded inward, the point outward."""
+    mass, place = checked.mass, checked.place
+    if place.forward_in is None or place.aft_in is None:
+        by = f"{up(place.over_lb):,.0f} lb over" if place.over_lb else f"{up(place.under_lb):,.0f} lb under"
+        return f"{by} the envelope ({mass.name})"
+    nearer_aft = place.aft_in - mass.arm_in < mass.arm_in - place.forward_in
+    arm = up(mass.arm_in, 0.1) if nearer_aft else down(mass.arm_in, 0.1)
+    inside = "outside" if place.where == OUTSIDE else "within"
+    limits = f"{up(place.forward_in, 0.1):.1f} to {down(place.aft_in, 0.1):.1f}"
+    return f"{arm:.1f} in, {inside} {limits} ({mass.name})".replace("-", "−")
+
+
 def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:
-    label = f"{phase} weight"
+    label, source = f"{phase} weight", "the load, worked" if trip.load else "trip file"
     need = Figure(
         label,
         "lb",
         weight_lb,
-        (Step(label, label, "trip file", None, weight_lb, "lb", Source("trip file", "pilot")),),
+        (Step(label, label, source, None, weight_lb, "lb", Source(source, "pilot")),),
     )
     limit = Step(label, f"maximum {label}", "printed", None, maximum.value, "lb", Source(maximum.page))
     have = Figure(f"maximum {label}", "lb", maximum.value, (limit,))

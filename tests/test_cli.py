@@ -50,7 +50,7 @@ def test_version(capsys: Captured) -> None:
 def test_check_prints_the_counts(example: Path, capsys: Captured) -> None:
     assert main(["check", str(example)]) == 0
     printed = capsys.readouterr()
-    assert printed.out == f"{example}: 8 meets policy, 1 under policy, 2 short, 0 not shown\n"
+    assert printed.out == f"{example}: 9 meets policy, 1 under policy, 2 short, 0 not shown\n"
     assert printed.err == ""
 
 
@@ -120,7 +120,7 @@ def test_explain_suggests_the_item_that_was_meant(example: Path, capsys: Capture
 
 def test_explain_lists_the_items_where_none_is_near(example: Path, capsys: Captured) -> None:
     assert main(["explain", str(example), "xyzzy"]) == 2
-    assert "the items are takeoff-weight, takeoff-roll" in capsys.readouterr().err
+    assert "the items are balance, takeoff-weight" in capsys.readouterr().err
 
 
 def test_new_makes_a_folder_that_builds(tmp_path: Path, capsys: Captured) -> None:

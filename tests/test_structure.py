@@ -27,7 +27,7 @@ LAYERS = [
     {"briefgen.model"},
     {"briefgen.files", "briefgen.calc"},
     {"briefgen.items"},
-    {"briefgen.plans", "briefgen.facts", "briefgen.standard"},
+    {"briefgen.plans", "briefgen.loading", "briefgen.facts", "briefgen.standard"},
     {"briefgen.said"},
     {"briefgen.brief"},
     {"briefgen.rules"},

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
+from briefgen.calc.balance import Balanced, balanced
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
@@ -54,6 +55,7 @@ class Flight(NamedTuple):
     takeoff_marks: tuple[Seen, ...]
     landing_marks: tuple[Seen, ...]
     recheck: tuple[Recheck, ...]
+    balance: Balanced | None  # None: no load, or nothing in the aircraft file to work it with
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
@@ -94,6 +96,7 @@ def fly(trip: Trip) -> Flight:
         takeoff_marks=takeoff_marks,
         landing_marks=landing_marks,
         recheck=cells,
+        balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),

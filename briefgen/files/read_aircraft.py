@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from briefgen.files.entry import Entry, Faults
+from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
-from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Limit, Slips, SpeedByWeight
+from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Slips, SpeedByWeight
+from briefgen.model.limit import Limit
 
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
 
@@ -36,6 +38,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         for key in ("maximum_takeoff", "maximum_landing")
     ]
     more = _more(root, faults, title)
+    balance = faults.part(root.get("balance"), lambda each: read_balance(each, title))
     faults.stop()
     maximum_takeoff, maximum_landing = limits
     assert maximum_takeoff is not None
@@ -48,6 +51,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         maximum_landing_lb=maximum_landing,
         flap_settings=tuple(str(each.value) for each in root["flap_settings"].each()),
         differences=tuple(str(each.value) for each in root.items("differences")),
+        balance=balance,
         not_for_flight=root.text("not_for_flight"),
         name=faults.document.name,
         takeoff=charts["takeoff"],

@@ -8,22 +8,25 @@ from datetime import datetime
 from difflib import get_close_matches
 from functools import reduce
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from briefgen.errors import InputFault, Problem
 from briefgen.figures import Source
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
+from briefgen.files.read_load import Loaded, agreed, read_load
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
 from briefgen.files.read_strip import read_strip
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
+from briefgen.model.limit import Limit
 from briefgen.model.policy import Policy
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind
+from briefgen.units import up
 
 T = TypeVar("T")
 _WIND = re.compile(
@@ -72,8 +75,10 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
-    departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft))
-    arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft))
+    loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft))
+    weights = _Weights(root.get("load"), loaded)
+    departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft, weights))
+    arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft, weights))
     _lighter_on_landing(root)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
@@ -88,6 +93,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
+        load=loaded.load if loaded else None,
         answers=answers,
     )
     return trip, root, problems
@@ -204,23 +210,46 @@ def _real_time(root: Entry) -> None:
         found.fault(f"{found.value} is no time that a flight is planned for", "look at the year")
 
 
-def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Departure | None:
+class _Weights(NamedTuple):
+    """The load as typed, and what it comes to, None where that is not known."""
+
+    typed: Entry | None
+    loaded: Loaded | None
+
+    def of(self, entry: Entry, phase: str, maximum: Limit | None) -> float | None:
+        """Return the weight of a takeoff or a landing [lb]; None, with the fault noted, where there is none."""
+        computed = None
+        if self.loaded:
+            computed = self.loaded.takeoff_lb if phase == "takeoff" else self.loaded.landing_lb
+        if entry.get("weight") is None and computed is None:
+            if self.typed is None:
+                hint = "for example weight: 2450 lb; or give the load under 'load'"
+                problem = entry.faults.document.problem(entry.place, "missing key 'weight'", hint, key=True)
+                entry.faults.problems.append(problem)
+            return None
+        weight_lb = agreed(entry, computed, phase)
+        if maximum and weight_lb > maximum.value:
+            limit = f"the maximum of {maximum.value:,.0f} lb ({maximum.page})"
+            place = entry["weight"] if entry.get("weight") else self.typed
+            leave = f"leave {up(weight_lb - maximum.value):,.0f} lb behind" if computed else ""
+            assert place is not None
+            place.fault(f"{phase} weight {weight_lb:,.0f} lb is over {limit}", leave)
+        return weight_lb
+
+
+def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Departure | None:
     use = _use(entry, library, "takeoff")
-    weight_lb = entry["weight"].quantity("weight", 300, 12_500)
+    weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
     flaps = _flaps(entry, "flaps", aircraft)
-    if aircraft and weight_lb > aircraft.maximum_takeoff_lb.value:
-        _over(entry, "takeoff", weight_lb, aircraft.maximum_takeoff_lb.value, aircraft.maximum_takeoff_lb.page)
-    return Departure(use, weight_lb, flaps, entry.text("technique")) if use else None
+    return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
 
 
-def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Arrival | None:
+def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Arrival | None:
     use = _use(entry, library, "landing")
-    weight_lb = entry["weight"].quantity("weight", 300, 12_500)
+    weight_lb = weights.of(entry, "landing", aircraft.maximum_landing_lb if aircraft else None)
     flaps, partial = _flaps(entry, "flaps", aircraft), _flaps(entry, "partial_flaps", aircraft)
-    if aircraft and weight_lb > aircraft.maximum_landing_lb.value:
-        _over(entry, "landing", weight_lb, aircraft.maximum_landing_lb.value, aircraft.maximum_landing_lb.page)
     touchdown = entry.get("touchdown")
-    if not use:
+    if not use or weight_lb is None:
         return None
     return Arrival(
         use=use,
@@ -230,12 +259,6 @@ def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None) -> Arri
         partial_flaps=partial,
         extra_speed_kt=entry.optional("extra_speed", "speed", 0, 30) or 0.0,
         touchdown=read_touchdown(touchdown, Source("the pilot's own, trip file", "pilot")) if touchdown else None,
-    )
-
-
-def _over(entry: Entry, phase: str, weight_lb: float, maximum_lb: float, page: str) -> None:
-    entry["weight"].fault(
-        f"{phase} weight {weight_lb:,.0f} lb is over the maximum of {maximum_lb:,.0f} lb ({page})"
     )
 
 

@@ -3,6 +3,8 @@
 from typing import NamedTuple
 
 from briefgen.handbook.chart import DistanceChart
+from briefgen.model.limit import Limit
+from briefgen.model.load import Balance
 
 UP = "up"
 
@@ -13,13 +15,6 @@ class Handbook(NamedTuple):
     title: str
     revision: str
     date: str
-
-
-class Limit(NamedTuple):
-    """One printed limit, in the inside unit of its kind, with its page."""
-
-    value: float
-    page: str
 
 
 class SpeedByWeight(NamedTuple):
@@ -71,5 +66,6 @@ class Aircraft(NamedTuple):
     carburetor: bool | None = None  # None: the file does not say
     main_tires_psi: Limit | None = None
     slips: Slips | None = None
+    balance: Balance | None = None
     not_for_flight: str = ""
     name: str = ""  # the file, as a message names it

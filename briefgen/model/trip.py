@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.load import Load
 from briefgen.model.policy import Policy, Touchdown
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions
@@ -64,4 +65,5 @@ class Trip(NamedTuple):
     policy: Policy | None
     remarks: tuple[str, ...] = ()
     not_for_flight: str = ""
+    load: Load | None = None
     answers: Mapping[str, str] = {}  # to the items that the policy asks for, by their ids

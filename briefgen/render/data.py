@@ -9,8 +9,9 @@ from briefgen import __version__
 from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item, State
+from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
-from briefgen.plans import LandingPage, Point, Reading, TakeoffPage
+from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 
 FORMAT = 2
 
@@ -44,17 +45,8 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "items": [_item(item) for item in brief.items],
         "takeoff": _takeoff(brief.takeoff),
         "landing": _landing(brief.landing),
-        "recheck": [
-            {
-                "surface": row.surface,
-                "case": row.case,
-                "unit": row.unit,
-                "cells": [
-                    {"headwind_kt": wind, "need": need, "state": state.value} for wind, need, state in row.cells
-                ],
-            }
-            for row in brief.recheck
-        ],
+        "load": _load(brief.load),
+        "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
         ],
@@ -77,6 +69,24 @@ def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:
     return {"name": letterhead.name, "lines": list(letterhead.lines)} if letterhead else None
 
 
+def _recheck(row: RecheckRow) -> dict[str, Any]:
+    cells = [{"headwind_kt": wind, "need": need, "state": state.value} for wind, need, state in row.cells]
+    return {"surface": row.surface, "case": row.case, "unit": row.unit, "cells": cells}
+
+
+def _load(page: LoadPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "category": page.category,
+        "envelope": page.pages,
+        "weighed": page.weighed,
+        "lines": [line._asdict() for line in page.lines],
+        "points": [point._asdict() for point in page.points],
+        "mends": list(page.mends),
+    }
+
+
 def _item(item: Item) -> dict[str, Any]:
     return {
         "id": item.id,
@@ -90,6 +100,7 @@ def _item(item: Item) -> dict[str, Any]:
         "have_over_need": item.ratio,
         "state": item.state.value,
         "reason": item.reason or None,
+        "answer": item.answer or None,
         "estimate": item.estimate,
         "source": item.source,
         "unrounded": dict(zip(("need", "policy_need", "have"), item.unrounded, strict=True)),

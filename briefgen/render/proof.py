@@ -85,7 +85,12 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from (brief.letterhead.name, *brief.letterhead.lines)
     yield brief.title
     yield brief.worked_in
+    yield f"{brief.registration}: {brief.description}. {brief.handbook}."
     yield from brief.standing
+    if brief.load:
+        yield from ("".join(line[:4]) for line in brief.load.lines)
+        yield from ("".join(point) for point in brief.load.points)
+        yield from brief.load.mends
     yield from brief.remarks
     for item in brief.items:
         yield from _row(item)

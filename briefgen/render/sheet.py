@@ -14,8 +14,9 @@ from markupsafe import Markup
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
 from briefgen.items import Item, State
+from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import words
+from briefgen.render import envelope, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
 from briefgen.resources import folder
@@ -84,7 +85,7 @@ def _environment() -> Environment:
     environment.filters |= {
         **named,
         "step_label": words.step_label,
-        "strip": _strip,
+        "picture": _as_picture,
         "drawing": _drawing,
         "sign": _sign,
         "groupby_where": _by_place,
@@ -98,8 +99,16 @@ def _by_place(items: tuple[Item, ...]) -> list[tuple[str, list[Item]]]:
     return [(where, list(rows)) for where, rows in groupby(items, key=lambda item: item.where)]
 
 
-def _strip(sketch: Sketch, width: float) -> str:
-    return _picture("strip.svg.j2", d=lay_out(sketch, width))
+def _laid_out(drawn: Sketch | EnvelopeChart, width: float) -> tuple[str, Any]:
+    """Return the template of a drawing, and what it draws."""
+    if isinstance(drawn, EnvelopeChart):
+        return "envelope.svg.j2", envelope.lay_out(drawn, width)
+    return "strip.svg.j2", lay_out(drawn, width)
+
+
+def _as_picture(drawn: Sketch | EnvelopeChart, width: float) -> str:
+    template, values = _laid_out(drawn, width)
+    return _picture(template, d=values)
 
 
 @cache
@@ -107,9 +116,10 @@ def _sign(state: str) -> str:
     return _picture("sign.svg.j2", state=state)
 
 
-def _drawing(sketch: Sketch, width: float) -> Markup:
-    """Return a strip's drawing to stand in the page itself, where a browser finds the page's typeface for it."""
-    return Markup(_svg("strip.svg.j2", d=lay_out(sketch, width)))  # escaped by its own template
+def _drawing(drawn: Sketch | EnvelopeChart, width: float) -> Markup:
+    """Return a drawing to stand in the page itself, where a browser finds the page's typeface for it."""
+    template, values = _laid_out(drawn, width)
+    return Markup(_svg(template, d=values))  # escaped by its own template
 
 
 def _svg(template: str, **values: Any) -> str:

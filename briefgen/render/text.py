@@ -45,6 +45,7 @@ def _lines(brief: Brief) -> Iterator[str]:
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         yield from map(_reading, (*page.speeds, *page.air))
+    yield from _load(brief)
     yield from ("", "Decision points")
     yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
     for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
@@ -63,6 +64,20 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield ""
     for line in (*brief.remarks, *brief.standing):
         yield from _wrapped(line)
+
+
+def _load(brief: Brief) -> Iterator[str]:
+    page = brief.load
+    if page is None:
+        return
+    yield from ("", f"Load and balance, {page.category} category: lb, in, lb-in")
+    yield from (f"  {line.name:24}{line.weight:>10}{line.arm:>8}{line.moment:>10}" for line in page.lines)
+    yield from (
+        f"  {point.name:16}{point.weight:>7} lb {point.arm:>7} in; {point.limits or 'no limits'}: {point.verdict}"
+        for point in page.points
+    )
+    for words in page.mends:
+        yield f"  it would mend it to {words}"
 
 
 def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:

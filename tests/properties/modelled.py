@@ -30,7 +30,8 @@ from briefgen.figures import Figure, Source
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Axis, Grid
-from briefgen.model.aircraft import Aircraft, Handbook, Limit, SpeedByWeight
+from briefgen.model.aircraft import Aircraft, Handbook, SpeedByWeight
+from briefgen.model.limit import Limit
 from briefgen.model.policy import Factor, Policy, Touchdown
 from briefgen.model.weather import Conditions, Wind
 from briefgen.units import up

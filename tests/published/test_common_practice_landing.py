@@ -18,7 +18,8 @@ from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Axis, Grid
 from briefgen.items import item
-from briefgen.model.aircraft import Aircraft, Handbook, Limit, SpeedByWeight
+from briefgen.model.aircraft import Aircraft, Handbook, SpeedByWeight
+from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.weather import Wind
 

@@ -28,6 +28,17 @@ DEMONSTRATED = "  demonstrated_crosswind: {value: 15 kt, page: 4-9}\n"
 LIMITED: Edit = (AIRCRAFT, DEMONSTRATED, "  crosswind_limitation: {value: 4 kt, page: 2-9}\n")
 WET_GRASS: Edit = (TRIP, "surface: dry\n    ground", "surface: wet\n    ground")
 UNANSWERED: Edit = (POLICY, "for: [wet grass, soft ground]", "for: [soft ground]")
+AFT = "[2558 lb, 47.3 in], [1500 lb, 47.3 in]"
+LOAD = """
+load:
+  stations:
+    front seats: [192 lb, 165 lb]
+    rear seats: 171 lb
+    baggage: 92 lb
+  fuel: {wings: 34 gal}
+  taxi: 1 gal
+  burn: 11.67 gal
+"""
 
 
 def declared(tora: int, toda: int, asda: int) -> Edit:
@@ -95,6 +106,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
          "reason: as printed}\n" + NOTES),
     ],
     "no-turn-back-height": [(POLICY, "turn_back_height: 800 ft\n", "")],
+    # the ramp is at 44.05 in: aft of 43.0, and a quarter of an inch ahead of 44.3
+    "balance-outside": [(AIRCRAFT, AFT, AFT.replace("47.3", "43.0"))],
+    "balance-near-its-limit": [(AIRCRAFT, AFT, AFT.replace("47.3", "44.3"))],
+    "balance-not-shown": [(TRIP, LOAD, "")],
     "contaminated-runway": [(TRIP, "surface: dry\n    ground", "surface: snow\n    ground")],
     "long-grass": [(TRIP, "surface: dry\n    ground", "surface: dry\n    grass: long\n    ground")],
     "mark-before-touchdown": [(POLICY, "float: 120 ft", "float: 130 ft")],  # 210 ft, past the cone at 200

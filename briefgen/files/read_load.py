@@ -1,0 +1,129 @@
+"""Read the load of a trip, and what it makes the airplane weigh."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from math import isfinite
+from typing import NamedTuple
+
+from briefgen.calc.balance import lines, masses
+from briefgen.errors import Refusal
+from briefgen.files.entry import Entry
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.load import Balance, Load
+from briefgen.units import up
+
+_SAME_LB = 1.0  # a typed weight that is nearer than this to the load's is the same
+
+
+class Loaded(NamedTuple):
+    """A load, and the takeoff and landing weights [lb] that come out of it."""
+
+    load: Load
+    takeoff_lb: float
+    landing_lb: float
+
+
+def read_load(entry: Entry, aircraft: Aircraft | None) -> Loaded | None:
+    """Return the load of a trip; None, with the faults noted, where it cannot be read or carried."""
+    if aircraft is None:
+        return None
+    balance = aircraft.balance
+    if balance is None:
+        entry.fault("the aircraft file has no 'balance', so no load can be worked", "add it there, or type weights")
+        return None
+    before = len(entry.faults.problems)
+    stations = {
+        name: _weights(each) for name, each in _named(entry["stations"], [s.name for s in balance.stations])
+    }
+    fuel = {
+        name: each.quantity("volume", 0, 400)
+        for name, each in _named(entry["fuel"], [tank.name for tank in balance.tanks])
+    }
+    category = _category(entry, balance)
+    taxi = entry.optional("taxi", "volume", 0, 20) or 0.0
+    burn = entry["burn"].quantity("volume", 0, 400)
+    load = Load(category, stations, fuel, taxi, burn)
+    if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
+        _within_limits(entry, balance, load)
+    if len(entry.faults.problems) > before or entry.faults.touch(entry.place):
+        return None
+    points = {mass.name: mass.weight_lb for mass in masses(balance, load)}
+    for name, limit in (("ramp", balance.maximum_ramp_lb), ("zero fuel", balance.maximum_zero_fuel_lb)):
+        if limit and points[name] > limit.value:
+            over = f"{name} weight {up(points[name]):,.0f} lb is over the maximum of {limit.value:,.0f} lb"
+            entry.fault(f"{over} ({limit.page})", f"leave {up(points[name] - limit.value):,.0f} lb behind")
+    return Loaded(load, points["takeoff"], points["landing"])
+
+
+def _named(entry: Entry, known: list[str]) -> list[tuple[str, Entry]]:
+    """Return the entries of a group by their names, those with faults left out; a fault for every unknown name."""
+    found = []
+    for name in entry.value if isinstance(entry.value, dict) else ():
+        if name not in known:
+            near = get_close_matches(name, known, 1, 0.6)
+            hint = f"did you mean '{near[0]}'?" if near else f"it has {', '.join(known)}"
+            place = (*entry.place, name)
+            message = f"the aircraft file has no '{name}' among its {entry.place[-1]}"
+            entry.faults.problems.append(entry.faults.document.problem(place, message, hint, key=True))
+        elif not entry.faults.touch((*entry.place, name)):
+            found.append((name, entry[name]))
+    return found
+
+
+def _weights(entry: Entry) -> float:
+    """Return one weight, or the sum of a list of them."""
+    if isinstance(entry.value, list):
+        return sum(each.quantity("weight", 0, 3000) for each in entry.each())
+    return entry.quantity("weight", 0, 3000)
+
+
+def _category(entry: Entry, balance: Balance) -> str:
+    """Return the category whose envelope holds: the one named, or the only one there is."""
+    known = [envelope.category for envelope in balance.envelopes]
+    found = entry.get("category")
+    if found is None:
+        if len(known) > 1:
+            entry.fault("which category the load is for is not said", f"add category: {' or '.join(known)}")
+        return known[0]
+    if found.value not in known:
+        found.fault(f"there is no category '{found.value}'", f"the handbook has {', '.join(known)}")
+    return str(found.value)
+
+
+def _within_limits(entry: Entry, balance: Balance, load: Load) -> None:
+    """Note what is over its limit, a table of moments that ends too soon, and a burn of more than there is."""
+    for station in balance.stations:
+        weight_lb = load.stations.get(station.name, 0.0)
+        if station.maximum_lb is not None and weight_lb > station.maximum_lb:
+            there = entry["stations"][station.name]
+            over = f"{station.name}: {up(weight_lb):,.0f} lb is over the {station.maximum_lb:,.0f} lb it may carry"
+            there.fault(f"{over} ({station.page})", f"leave {up(weight_lb - station.maximum_lb):,.0f} lb behind")
+    for tank in balance.tanks:
+        gal = load.fuel_gal.get(tank.name, 0.0)
+        if gal > tank.usable_gal:
+            there = entry["fuel"][tank.name]
+            there.fault(
+                f"{gal:,.1f} gal is more than the {tank.usable_gal:,.1f} gal that the tank holds ({tank.page})"
+            )
+    for read, place in ((lines, "stations"), (masses, "burn")):
+        try:
+            read(balance, load)
+        except Refusal as refusal:
+            entry[place].fault(refusal.reason, "look at the load and at the tables of moments")
+            return
+
+
+def agreed(entry: Entry | None, loaded_lb: float | None, typed: str) -> float:
+    """Return the weight that counts, the heavier of the load's and a typed one; a fault where they disagree."""
+    weight = entry.get("weight") if entry else None
+    if weight is None:
+        assert loaded_lb is not None
+        return loaded_lb
+    value_lb = weight.quantity("weight", 300, 12_500)
+    if loaded_lb is None:
+        return value_lb
+    if isfinite(value_lb) and abs(value_lb - loaded_lb) > _SAME_LB:
+        message = f"{typed} weight {weight.value} is not what the load comes to, {loaded_lb:,.1f} lb"
+        weight.fault(message, "take it out, or mend the load")
+    return max(value_lb, loaded_lb)

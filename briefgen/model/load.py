@@ -1,0 +1,69 @@
+"""What is on board and where: the airplane's stations, tanks and envelopes, and the load of one trip."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from briefgen.model.limit import Limit
+
+
+class Lever(NamedTuple):
+    """How a weight turns into a moment: by one arm [in], or by a table of weights [lb] and moments [lb-in].
+
+    Exactly one of the two is given. Arms before the datum are negative.
+    """
+
+    arm_in: float | None = None
+    table: tuple[tuple[float, float], ...] = ()
+
+
+class Station(NamedTuple):
+    """A place for people or baggage, and the most it may carry [lb], None where the handbook sets no limit."""
+
+    name: str
+    lever: Lever
+    page: str
+    maximum_lb: float | None = None
+
+
+class Tank(NamedTuple):
+    """A tank: what of it can be used [US gal]. What cannot be used is part of the empty weight."""
+
+    name: str
+    lever: Lever
+    usable_gal: float
+    page: str
+
+
+class Envelope(NamedTuple):
+    """The limits of one category: a closed line of points, weight [lb] and arm [in] or moment [lb-in]."""
+
+    category: str
+    by: str  # 'arm' or 'moment', as the handbook draws it
+    points: tuple[tuple[float, float], ...]
+    page: str
+
+
+class Balance(NamedTuple):
+    """What the handbook and the last weighing say of weight and balance. `tanks` in the order they are burnt."""
+
+    empty_lb: float
+    empty_lb_in: float
+    weighed: str  # the date of the weighing, ISO
+    empty_page: str
+    stations: tuple[Station, ...]
+    tanks: tuple[Tank, ...]
+    envelopes: tuple[Envelope, ...]
+    fuel_lb_per_gal: float = 6.0  # planning figure for avgas: FAA-H-8083-1, PHAK chapter 10
+    maximum_ramp_lb: Limit | None = None
+    maximum_zero_fuel_lb: Limit | None = None
+    datum: str = ""
+
+
+class Load(NamedTuple):
+    """What one trip carries: weights [lb] by station, fuel [US gal] by tank, and what is burnt where."""
+
+    category: str
+    stations: Mapping[str, float]
+    fuel_gal: Mapping[str, float]
+    taxi_gal: float = 0.0
+    burn_gal: float = 0.0  # the least credible, from takeoff to landing
