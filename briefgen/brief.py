@@ -95,6 +95,12 @@ class Brief:
         return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
 
     @property
+    def raised(self) -> dict[str, str]:
+        """What became of each rule that fired, by its id: printed, or folded into another."""
+        folded = {each.id: f"fires, folded into {each.folded_into}" for each in self.folded}
+        return {**folded, **{each.id: "fires" for each in self.cautions}}
+
+    @property
     def standard(self) -> tuple[Ruling, ...]:
         """Every figure of the standard in force, with whose it is."""
         return rulings(self.ruled_by)

@@ -193,13 +193,14 @@ def _rules(options: argparse.Namespace) -> int:
     brief = brief_of(Path(options.trip), options.trip) if options.trip else None
     in_force = {rule.id: rule for rule in rules_of(brief.ruled_by)[0]} if brief else {}
     if options.why is None or brief is None:
-        print(rule_lines({f"in force on {options.trip}": tuple(in_force.values())} if brief else packs), end="")
+        listed = {f"in force on {options.trip}": tuple(in_force.values())} if brief else packs
+        print(rule_lines(listed, brief.raised if brief else {}), end="")
         return 0
     rules = {rule.id: rule for pack in packs.values() for rule in pack} | in_force
     if options.why not in rules:
         raise InputFault([_no_such("rules", "rule", options.why, rules)])
     into = next((each.folded_into for each in brief.folded if each.id == options.why), "")
-    print(why_lines(rules[options.why], brief.facts, into, in_force=options.why in in_force), end="")
+    print(why_lines(rules[options.why], brief.facts, brief.said, into, in_force=options.why in in_force), end="")
     return 0
 
 

@@ -24,15 +24,23 @@ class Fact(NamedTuple):
     words: str
     maybe: bool = False
     rounds: str = ""
+    values: tuple[str, ...] = ()  # all that a text can be, where that is a short list
 
 
-_STATE = "state of the item: meets policy, under policy, short, not shown"
+_STATES = ("meets policy", "under policy", "short", "not shown")
+_STATE = f"state of the item: {', '.join(_STATES)}"
+_LYING = ("dry", "wet", "standing water", "slush", "snow", "ice")
 
 _PLACE = {
     "name": Fact(TEXT, "the field and the runway"),
-    "surface": Fact(TEXT, "paved, grass or gravel"),
-    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice"),
-    "grass": Fact(TEXT, "very short, to 20 cm or long; null where it is not said, or is no grass", True),
+    "surface": Fact(TEXT, "paved, grass or gravel", values=("paved", "grass", "gravel")),
+    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice", values=_LYING),
+    "grass": Fact(
+        TEXT,
+        "very short, to 20 cm or long; null where it is not said, or is no grass",
+        True,
+        values=("very short", "to 20 cm", "long"),
+    ),
     "soft": Fact(YES_NO, "the ground gives under the wheels"),
     "temperature_degC": Fact(NUMBER, "outside air temperature"),
     "density_altitude_ft": Fact(
@@ -183,17 +191,17 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "over_limitation": Fact(YES_NO, "the greater crosswind is over the handbook's limitation"),
     },
     "items": {
-        "balance": Fact(TEXT, _STATE),
-        "takeoff_weight": Fact(TEXT, _STATE),
-        "takeoff_roll": Fact(TEXT, _STATE),
-        "takeoff_50": Fact(TEXT, _STATE),
-        "takeoff_crosswind": Fact(TEXT, _STATE),
-        "landing_back": Fact(TEXT, _STATE),
-        "landing_weight": Fact(TEXT, _STATE),
-        "landing": Fact(TEXT, _STATE),
-        "landing_flaps_up": Fact(TEXT, _STATE),
-        "landing_partial": Fact(TEXT, _STATE, True),
-        "landing_crosswind": Fact(TEXT, _STATE),
+        "balance": Fact(TEXT, _STATE, values=_STATES),
+        "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
+        "takeoff_roll": Fact(TEXT, _STATE, values=_STATES),
+        "takeoff_50": Fact(TEXT, _STATE, values=_STATES),
+        "takeoff_crosswind": Fact(TEXT, _STATE, values=_STATES),
+        "landing_back": Fact(TEXT, _STATE, values=_STATES),
+        "landing_weight": Fact(TEXT, _STATE, values=_STATES),
+        "landing": Fact(TEXT, _STATE, values=_STATES),
+        "landing_flaps_up": Fact(TEXT, _STATE, values=_STATES),
+        "landing_partial": Fact(TEXT, _STATE, True, values=_STATES),
+        "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
     },
 }
 

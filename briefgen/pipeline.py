@@ -83,7 +83,7 @@ def caution(brief: Brief, rules: tuple[Rule, ...]) -> Brief:
     return replace(brief, cautions=printed, folded=tuple(each for each in raised if each.folded_into))
 
 
-def rules_of(policy: Policy | None) -> tuple[tuple[Rule, ...], list[Problem]]:
+def rules_of(policy: Policy | None, *, own_only: bool = False) -> tuple[tuple[Rule, ...], list[Problem]]:
     """Return the rules of the policy's packs and own files, as serious as its layers make them; and all faults."""
     from briefgen.rules.engine import PACKS
     from briefgen.rules.pack import raised, read_pack
@@ -91,7 +91,8 @@ def rules_of(policy: Policy | None) -> tuple[tuple[Rule, ...], list[Problem]]:
     policy = policy or NO_POLICY
     rules: list[Rule] = []
     problems: list[Problem] = []
-    files = [(PACKS / f"{name}.yaml", f"{name}.yaml") for name in policy.packs]
+    packs = () if own_only else dict.fromkeys(("base", *policy.packs))  # no policy does without the base pack
+    files = [(PACKS / f"{name}.yaml", f"{name}.yaml") for name in packs]
     for path, name in [*files, *((Path(path), name) for path, name in policy.rules)]:
         try:
             rules += read_pack(path, name)
@@ -106,7 +107,7 @@ def _faults_of_rules(policy: Policy | None) -> list[Problem]:
     """Return the faults of what a policy brings or says of rules; packs that come with the program have none."""
     if policy is None or not (policy.rules or policy.severities):
         return []
-    return rules_of(policy if policy.severities else policy._replace(packs=()))[1]
+    return rules_of(policy, own_only=not policy.severities)[1]
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:

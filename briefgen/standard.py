@@ -48,6 +48,8 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "page_size": ("page size", _plain(str)),
 }
 
+_UNSAID = (("wind_shares", (1.0, 1.0)),)  # all of the wind counts: nothing to say
+
 _TOUCHDOWN: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "aim_ft": ("aim point", lambda ft, printing: printing.as_set(ft, upward=False)),
     "float_ft": ("flare and float", _least),
@@ -69,7 +71,7 @@ def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
     found = [
         Ruling(label, said(getattr(policy, field), printing), policy.whose[field])
         for field, (label, said) in _WORDS.items()
-        if field in policy.whose
+        if field in policy.whose and (field, getattr(policy, field)) not in _UNSAID
     ]
     for group, words in ((policy.touchdown, _TOUCHDOWN), (policy.rework, _REWORK)):
         if group is not None:

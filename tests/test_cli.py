@@ -213,8 +213,8 @@ def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
             [
                 "gusts fires: ",
                 "all of these: holds",
-                "gusts.additive_kt is 2; wanted: exclusiveMinimum 0: holds",
-                'gusts.cost_ft is 75; wanted: type "number": holds',
+                "gusts.additive_kt is 2; wanted: more than 0: holds",
+                "gusts.cost_ft is 75; wanted: a number: holds",
             ],
         ),
         (
@@ -222,7 +222,7 @@ def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
             [
                 "does not fire",
                 "not this: does not hold",
-                'items.landing_flaps_up is "short"; wanted: const "short": holds',
+                'items.landing_flaps_up is "short"; wanted: exactly "short": holds',
             ],
         ),
         ("takeoff-short", ["does not fire", "any of these: does not hold"]),

@@ -138,7 +138,7 @@ def _missing_keys(document: Document, place: Place, error: ValidationError) -> I
             continue
         asked = _own(known.get(name, {}))
         message = f"'{reason}' needs the key '{name}' beside it" if reason else f"missing key '{name}'"
-        hint = _for_example(asked, f"{name}: ") or f"it is for {asked['title']}"
+        hint = _for_example(asked, f"{name}: ") or f"it is for {asked.get('title', 'a group of keys')}"
         yield (*place, name), document.problem(place, message, hint, key=True)
 
 
@@ -146,6 +146,11 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
     """Say the faults of the one alternative that was meant, as far as that can be known."""
     value: Any = error.instance
     branches: Any = error.validator_value
+    schema: Any = error.schema
+    if not isinstance(value, dict):
+        if schema.get("type") != "object":  # else that it is no group of keys is told by itself
+            yield from _misshapen(document, place, error)
+        return
     if all(list(branch) == ["required"] for branch in branches):
         names = [name for branch in branches for name in branch["required"]]
         given = [name for name in names if name in value]
@@ -154,19 +159,27 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
         hint = "delete what is not meant" if given else f"for example {_options(names, error.schema)}"
         yield place, document.problem(place, message, hint, key=True)
         return
-    by_branch: dict[Any, list[ValidationError]] = {}
-    for each in error.context or ():
-        by_branch.setdefault(each.relative_schema_path[0], []).append(each)
-    meant = [
-        errors
-        for errors in by_branch.values()
-        if not any(each.validator in ("type", "const", "enum") and not each.relative_path for each in errors)
-    ]
+    fitting = [sum(key in value for key in branch.get("required", ())) for branch in branches]
+    best = max(fitting)
+    meant = [i for i, count in enumerate(fitting) if count == best]
     if len(meant) == 1:
-        for each in meant[0]:
-            yield from _faults(document, each)
+        yield from (
+            fault
+            for each in error.context or ()
+            if each.relative_schema_path[0] == meant[0]
+            for fault in _faults(document, each)
+        )
+    elif best:
+        both = " or ".join(f"'{key}'" for i in meant for key in branches[i]["required"] if key in value)
+        message = f"only one of {both} can be given"
+        yield place, document.problem(place, message, "put what else is meant below one of them", key=True)
     else:
-        yield from _misshapen(document, place, error)
+        keys = [key for branch in branches for key in branch["required"]]
+        slips = {key: near for key in value if (near := _near(str(key), keys))}
+        hint = "; ".join(f"did you mean '{near}' for '{key}'?" for key, near in slips.items())
+        forms = ", or ".join(" and ".join(f"'{key}'" for key in branch["required"]) for branch in branches)
+        title = schema.get("title", "a group of keys")
+        yield place, document.problem(place, f"{title} has {forms}", hint, key=True)
 
 
 def _options(names: list[str], schema: Any) -> str:
@@ -201,6 +214,17 @@ def _length_of_text(document: Document, place: Place, error: ValidationError) ->
     yield place, document.problem(place, f"this has {number:,} characters; the most is {most}", "shorten it")
 
 
+def _too_short(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    text = str(error.instance)
+    if not text.strip():
+        yield from _misshapen(document, place, error)
+        return
+    least: Any = error.validator_value
+    schema: Any = error.schema
+    message = f"'{text}' is too short, {len(text)} of at least {least} characters"
+    yield place, document.problem(place, message, f"it is {schema['title']}")
+
+
 def _out_of_range(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
     words = "under the least" if error.validator == "minimum" else "over the most"
     schema: Any = error.schema
@@ -222,9 +246,16 @@ _SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] =
     "minItems": _length_of_list,
     "maxItems": _length_of_list,
     "maxLength": _length_of_text,
+    "minLength": _too_short,
     "minimum": _out_of_range,
     "maximum": _out_of_range,
 }
+
+
+def _keys(schema: Any) -> Iterator[str]:
+    """Return the keys of a group, those of all its forms where it has several."""
+    for form in (schema, *schema.get("oneOf", ())):
+        yield from form.get("properties", ())
 
 
 def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
@@ -238,7 +269,7 @@ def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
     if schema.get("type") == "object":
         return (
             f"{_said(value)} stands where a group of keys is wanted, for {title}",
-            f"write its keys below it, indented: {', '.join(schema['properties'])}",
+            f"write its keys below it, indented: {', '.join(_keys(schema))}",
         )
     if schema.get("type") == "array":
         return f"{_said(value)} stands where a list is wanted, for {title}", "begin each line of it with '- '"

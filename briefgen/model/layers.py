@@ -53,7 +53,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         order = (pilot, club) if first == PILOT else (club, pilot)
         ruling_layer = next((layer for layer in order if field in layer.whose), None)
         if ruling_layer:
-            chosen[field], whose[field] = getattr(ruling_layer, field), ruling_layer.name
+            chosen[field], whose[field] = getattr(ruling_layer, field), ruling_layer.whose[field]
     return club._replace(
         name=f"{club.name}, {pilot.name}",
         touchdown=longer(club.touchdown, pilot.touchdown),

@@ -133,9 +133,9 @@ class Policy(NamedTuple):
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
     def by(self, *fields: str) -> Source:
-        """Return the layers that gave some fields, as the source of a step."""
-        names = dict.fromkeys(self.whose.get(field, self.name) for field in fields)
-        return Source(" and ".join(names), "policy")
+        """Return the layers that gave some fields, as the source of a step; that none did, where it is so."""
+        names = dict.fromkeys(self.whose[field] for field in fields if field in self.whose)
+        return Source(" and ".join(names) or f"none given by {self.name}", "policy")
 
     @property
     def printing(self) -> Printing:

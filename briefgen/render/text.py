@@ -14,7 +14,7 @@ from briefgen.items import told as tallied
 from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
 from briefgen.render.words import SIGNS, after, arithmetic, left_out, note, number, signed, step_label, times, told
-from briefgen.rules.engine import Rule, holds, reasons
+from briefgen.rules.engine import Rule, holds, reasons, said_with
 
 WIDTH = 88
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
@@ -150,13 +150,16 @@ def fact_lines(facts: Mapping[str, Any]) -> str:
     return "".join(f"{path}: {json.dumps(value, ensure_ascii=False)}\n" for path, value in facts.items())
 
 
-def rule_lines(packs: Mapping[str, tuple[Rule, ...]]) -> str:
-    """Return the packs, each with its rules: id, severity, text, citation and the date it was last checked."""
+def rule_lines(packs: Mapping[str, tuple[Rule, ...]], raised: Mapping[str, str]) -> str:
+    """Return the packs, each with its rules: id, severity, text, citation, the date it was last checked.
+
+    `raised`: what became of the rules that fire on a trip, by their ids.
+    """
     lines = []
     for name, rules in packs.items():
         lines += [f"{name}: {len(rules)} rules", ""]
         for rule in rules:
-            lines.append(f"  {rule.id} ({rule.severity})")
+            lines.append(f"  {rule.id} ({rule.severity})" + (f": {raised[rule.id]}" if rule.id in raised else ""))
             lines += _wrapped(rule.text, "    ")
             lines += _wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
             lines += [*_wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
@@ -178,7 +181,9 @@ def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
     return "\n".join(lines)
 
 
-def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "", *, in_force: bool = True) -> str:
+def why_lines(
+    rule: Rule, facts: Mapping[str, Any], said: Mapping[str, str], folded_into: str = "", *, in_force: bool = True
+) -> str:
     """Return whether a rule fires on the facts of a trip, and what it looked at."""
     verdict = "fires" if holds(rule.when, facts) else "does not fire"
     if not in_force:
@@ -186,4 +191,7 @@ def why_lines(rule: Rule, facts: Mapping[str, Any], folded_into: str = "", *, in
     if folded_into:
         verdict = f"fires, but is folded into {folded_into}"
     looked_at = [f"  {line}" for line in reasons(rule.when, facts)]
-    return "\n".join([f"{rule.id} {verdict}: {rule.text}", *looked_at, f"  [{rule.source}]"]) + "\n"
+    return (
+        "\n".join([f"{rule.id} {verdict}: {said_with(rule.text, facts, said)}", *looked_at, f"  [{rule.source}]"])
+        + "\n"
+    )

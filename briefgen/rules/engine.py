@@ -81,7 +81,9 @@ def raise_cautions(
     LookupError : a rule names a fact that does not exist.
     """
     fired = [rule for rule in rules if holds(rule.when, facts)]
-    found = [Caution(rule.id, rule.severity, _said(rule.text, facts, said or {}), rule.source) for rule in fired]
+    found = [
+        Caution(rule.id, rule.severity, said_with(rule.text, facts, said or {}), rule.source) for rule in fired
+    ]
     folds: dict[str, tuple[str, ...]] = {}
     for rule in fired:
         folds[rule.id] = folds.get(rule.id, ()) + rule.folds
@@ -132,7 +134,11 @@ def reasons(condition: Mapping[str, Any], facts: Mapping[str, Any], depth: int =
     verdict = "holds" if holds(condition, facts) else "does not hold"
     indent = "  " * depth
     if "fact" in condition:
-        wanted = ", ".join(f"{keyword} {json.dumps(value)}" for keyword, value in condition["is"].items())
+        asked = condition["is"].items()
+        wanted = ", ".join(
+            f"a {asks}" if keyword == "type" else f"{_PLAIN[keyword]} {json.dumps(asks, ensure_ascii=False)}"
+            for keyword, asks in asked
+        )
         value = json.dumps(fact(condition["fact"], facts), ensure_ascii=False)
         return [f"{indent}{condition['fact']} is {value}; wanted: {wanted}: {verdict}"]
     for joint in ("all", "any"):
@@ -140,6 +146,16 @@ def reasons(condition: Mapping[str, Any], facts: Mapping[str, Any], depth: int =
             parts = [line for part in condition[joint] for line in reasons(part, facts, depth + 1)]
             return [f"{indent}{joint} of these: {verdict}", *parts]
     return [f"{indent}not this: {verdict}", *reasons(condition["not"], facts, depth + 1)]
+
+
+_PLAIN = {
+    "const": "exactly",
+    "enum": "one of",
+    "minimum": "at least",
+    "maximum": "at most",
+    "exclusiveMinimum": "more than",
+    "exclusiveMaximum": "less than",
+}
 
 
 def matches(value: Any, fragment: Mapping[str, Any]) -> bool:
@@ -176,7 +192,7 @@ _UNITS = {
 }
 
 
-def _said(text: str, facts: Mapping[str, Any], said: Mapping[str, str]) -> str:
+def said_with(text: str, facts: Mapping[str, Any], said: Mapping[str, str]) -> str:
     """Return a rule's text with its {facts} in place, each with the unit of its name, or as it is said."""
 
     def put(found: re.Match[str]) -> str:

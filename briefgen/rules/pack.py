@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from briefgen.errors import Problem
-from briefgen.fact_list import FACTS, NUMBER, TEXT, Fact
+from briefgen.fact_list import FACTS, NUMBER, TEXT, YES_NO, Fact
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.model.policy import Raised
 from briefgen.rules.coverage import case_facts, gaps
-from briefgen.rules.engine import IN_TEXT, PACKS, SEVERITIES, Case, Rule, holds
+from briefgen.rules.engine import IN_TEXT, KEYWORDS, PACKS, SEVERITIES, Case, Rule, holds
 from briefgen.rules.folds import check_folds
 
 _BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
@@ -60,6 +62,12 @@ def _rule(entry: Entry) -> Rule:
         _can_match(leaf)
     for name in IN_TEXT.findall(str(entry["text"].value)):
         _known(entry["text"], name, "the text")
+    if re.search(r"[{}]", IN_TEXT.sub("", str(entry["text"].value))):
+        entry["text"].fault("a brace of the text has no other to go with it", "a fact stands in {braces}")
+    try:
+        date.fromisoformat(entry["citation"].text("checked"))
+    except ValueError:
+        entry["citation"]["checked"].fault("this is no date of the calendar", "year-month-day")
     cases = tuple(_case(each) for each in entry["cases"].each())
     citation = entry["citation"]
     rule = Rule(
@@ -72,7 +80,8 @@ def _rule(entry: Entry) -> Rule:
         cases=cases,
         folds=tuple(str(each.value) for each in entry.items("folds")),
     )
-    if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
+    known = all(set(leaf["is"].value) <= set(KEYWORDS) for leaf in leaves(entry["when"]))
+    if known and len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
         _run(entry, rule)
     return rule
 
@@ -137,17 +146,27 @@ def _can_match(leaf: Entry) -> None:
     fact = _known(leaf["fact"], str(leaf["fact"].value), "the condition")
     if fact is None:
         return
-    kind = f"{fact.kind} or null" if fact.maybe else fact.kind
-    fragment = leaf["is"]
+    path, fragment = str(leaf["fact"].value), leaf["is"]
+    kind = ", ".join(fact.values) or _KINDS[fact.kind]
+    kind += " or null" if fact.maybe else ""
     for keyword, wanted in fragment.value.items():
         values = wanted if keyword == "enum" else [wanted] if keyword == "const" else []
-        never = (keyword in _BOUNDS and fact.kind != NUMBER) or (
-            values and not any(_of_kind(v, fact) for v in values)
-        )
+        never = (keyword in _BOUNDS and fact.kind != NUMBER) or any(not _can_be(v, fact) for v in values)
         if keyword == "type":
             never = wanted != fact.kind and not (wanted == "null" and fact.maybe)
         if never:
-            fragment[keyword].fault(f"this can never match: '{leaf['fact'].value}' is {kind}")
+            fragment[keyword].fault(f"this can never match: '{path}' is {kind}")
+        elif keyword in _BOUNDS and fact.maybe and "type" not in fragment.value:
+            hint = "add type: number beside it"
+            fragment[keyword].fault(f"'{path}' can be null, of which a bound says nothing", hint)
+
+
+_KINDS = {NUMBER: "a number", TEXT: "a text", YES_NO: "true or false"}
+
+
+def _can_be(value: Any, fact: Fact) -> bool:
+    """Say whether a fact can have a value: of its kind, and of its list where it has one."""
+    return _of_kind(value, fact) and (not fact.values or value is None or value in fact.values)
 
 
 def _of_kind(value: Any, fact: Fact) -> bool:
@@ -162,8 +181,9 @@ def _case(entry: Entry) -> Case:
     facts = entry["facts"]
     for path in facts.value:
         fact = _known(facts[path], path, "the case")
-        if fact and facts.value[path] is not None and not _of_kind(facts.value[path], fact):
-            facts[path].fault(f"the fact '{path}' is a {fact.kind}, which {facts.value[path]!r} is not")
+        if fact and facts.value[path] is not None and not _can_be(facts.value[path], fact):
+            kind = ", ".join(fact.values) or _KINDS[fact.kind]
+            facts[path].fault(f"the fact '{path}' is {kind}, which {facts.value[path]!r} is not")
     return Case(bool(entry["fires"].value), facts.value)
 
 

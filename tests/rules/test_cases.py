@@ -107,17 +107,17 @@ BAD = {
     "a condition that can never match": (
         "{exclusiveMinimum: 0}}\n    text",
         "{const: strong}}\n    text",
-        "p.yaml:4:51 this can never match: 'arrival.tailwind_kt' is number",
+        "p.yaml:4:51 this can never match: 'arrival.tailwind_kt' is a number",
     ),
     "a type that can never match": (
         "{exclusiveMinimum: 0}}\n    text",
         '{type: "null"}}\n    text',
-        "p.yaml:4:50 this can never match: 'arrival.tailwind_kt' is number",
+        "p.yaml:4:50 this can never match: 'arrival.tailwind_kt' is a number",
     ),
     "a bound on a word": (
         "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
         "{fact: arrival.surface, is: {minimum: 1}}",
-        "p.yaml:4:49 this can never match: 'arrival.surface' is string",
+        "p.yaml:4:49 this can never match: 'arrival.surface' is paved, grass, gravel",
     ),
     "a text with an unknown fact": (
         "of {arrival.tailwind_kt}",
@@ -152,8 +152,8 @@ BAD = {
     "a part that no case looks at": (
         "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
         "{all: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}},"
-        " {not: {fact: arrival.surface, is: {const: x}}}]}",
-        'p.yaml:4:74 no case tells whether "not arrival.surface is x" matters;'
+        " {not: {fact: arrival.surface, is: {const: grass}}}]}",
+        'p.yaml:4:74 no case tells whether "not arrival.surface is grass" matters;'
         " add a quiet case in which only it fails",
     ),
     "an alternative that no case looks at": (
@@ -167,6 +167,74 @@ BAD = {
         "{enum: [3, 4]}}\n    text",
         'p.yaml:4:50 no case tells whether "arrival.tailwind_kt is 4" matters;'
         " add a firing case in which only it holds",
+    ),
+    "a value that its fact never has": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: arrival.surface, is: {enum: [grass, gras]}}",
+        "p.yaml:4:46 this can never match: 'arrival.surface' is paved, grass, gravel",
+    ),
+    "a case with such a value": (
+        "{arrival.tailwind_kt: 0}",
+        "{arrival.tailwind_kt: 0, arrival.state: damp}",
+        "p.yaml:9:71 the fact 'arrival.state' is dry, wet, standing water, slush, snow, ice, which 'damp' is not",
+    ),
+    "a bound on a fact that can be null": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: gusts.cost_ft, is: {minimum: 1}}",
+        "p.yaml:4:47 'gusts.cost_ft' can be null, of which a bound says nothing; add type: number beside it",
+    ),
+    "a brace without its fellow": (
+        "of {arrival.tailwind_kt}.",
+        "of {arrival.tailwind_kt.",
+        "p.yaml:5:11 a brace of the text has no other to go with it; a fact stands in {braces}",
+    ),
+    "a date that is none": (
+        "checked: 2026-11-25",
+        "checked: 2026-13-45",
+        "p.yaml:6:58 this is no date of the calendar; year-month-day",
+    ),
+    "a bound with a unit": (
+        "exclusiveMinimum: 0}",
+        "exclusiveMinimum: 3 kt}",
+        "p.yaml:4:62 '3 kt' is not a number; for example 0",
+    ),
+    "a word for a fragment": (
+        "is: {exclusiveMinimum: 0}",
+        "is: windy",
+        "p.yaml:4:43 'windy' stands where a group of keys is wanted, for a JSON Schema fragment; write its keys below it,"
+        " indented: const, enum, type, minimum, maximum, exclusiveMinimum, exclusiveMaximum",
+    ),
+    "a keyword that is none": (
+        "exclusiveMinimum: 0}",
+        "'>': 0}",
+        "p.yaml:4:44 unknown key '>'; the keys here are const, enum, type, minimum, maximum, exclusiveMinimum,"
+        " exclusiveMaximum",
+    ),
+    "a list for not": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{not: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "p.yaml:4:17 a list stands where a group of keys is wanted, for a condition; write its keys below it,"
+        " indented: fact, is, all, any, not",
+    ),
+    "a slip in a joint": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{all_of: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "p.yaml:4:5 a condition has 'fact' and 'is', or 'all', or 'any', or 'not'; did you mean 'all' for 'all_of'?",
+    ),
+    "two joints": (
+        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{all: [{fact: arrival.tailwind_kt, is: {const: 1}}], any: [{fact: arrival.tailwind_kt, is: {const: 1}}]}",
+        "p.yaml:4:5 only one of 'all' or 'any' can be given; put what else is meant below one of them",
+    ),
+    "no condition": (
+        "    when: {fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}\n",
+        "",
+        "p.yaml:2:5 missing key 'when'; it is for a group of keys",
+    ),
+    "a text that is too short": (
+        'text: "A tailwind of {arrival.tailwind_kt}."',
+        "text: Windy",
+        "p.yaml:5:11 'Windy' is too short, 5 of at least 10 characters; it is what to do, in a sentence a pilot would say",
     ),
     "a rule that folds itself": (
         "    citation",
