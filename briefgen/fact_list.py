@@ -189,6 +189,8 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "demonstrated_share": Fact(NUMBER, "the greater crosswind as a share of the demonstrated", True),
         "limitation_kt": Fact(NUMBER, "the handbook's limitation, where it prints one", True),
         "over_limitation": Fact(YES_NO, "the greater crosswind is over the handbook's limitation"),
+        "policy_kt": Fact(NUMBER, "the standard's own maximum, where it sets one", True),
+        "over_policy": Fact(YES_NO, "the greater crosswind is over the standard's own maximum"),
     },
     "items": {
         "balance": Fact(TEXT, _STATE, values=_STATES),

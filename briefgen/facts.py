@@ -107,11 +107,14 @@ def _aircraft(aircraft: Aircraft) -> dict[str, Any]:
 def _crosswind(trip: Trip, flight: Flight) -> dict[str, Any]:
     most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
     shown, limit = trip.aircraft.demonstrated_crosswind_kt, trip.aircraft.crosswind_limit_kt
+    own = trip.policy.crosswind_maximum_kt if trip.policy else None
     return {
         "most_kt": most_kt,
         "demonstrated_kt": shown.value if shown else None,
         "demonstrated_share": most_kt / shown.value if shown else None,
         "limitation_kt": limit.value if limit else None,
+        "policy_kt": own,
+        "over_policy": own is not None and most_kt > own,
         "over_limitation": limit is not None and most_kt > limit.value,
     }
 

@@ -3,6 +3,7 @@
 The state is taken from the printed values, needs rounded up and haves down, so that arithmetic and word agree.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from enum import Enum
 from math import isclose
@@ -185,6 +186,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     """Return every item of a trip, in the order in which it is flown."""
     policy, rules = trip.policy, trip.policy or NO_POLICY
     out, home = trip.departure.use.name, trip.arrival.use.name
+    home += ", landing" if home == out else ""
     take, there, arrive = flight.takeoff, flight.departure.have, flight.arrival.have
 
     def distance(id: str, title: str, where: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
@@ -213,10 +215,18 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
+_DENIED = re.compile(r"(?:no|not|none yet)\b(?!\s+affect)", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'
+
+
 def _answered(asked: Asked, answer: str) -> Item:
-    """Return an item that the policy asks for: 'meets policy' where the trip file answers it, else 'not shown'."""
+    """Return an item that the policy asks for: 'meets policy' where the trip file answers it, else 'not shown'.
+
+    An answer that begins with 'no' or 'not' is an answer, but not what was asked for: 'under policy'.
+    """
     reason = "" if answer else f"asked for by {asked.source.text}; answer it in the trip file, answers: {asked.id}"
     state = State.MEETS if answer else State.NOT_SHOWN
+    if _DENIED.match(answer):
+        state = State.UNDER
     return _in_words(asked.id, asked.title, "Asked for by the policy", state, reason, answer)
 
 

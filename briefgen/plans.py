@@ -91,6 +91,7 @@ class TakeoffPage:
     air: tuple[Reading, ...]
     abort: Point
     abort_speed: Reading
+    flying_by: Reading | None  # where the wheels should have left the ground, if that comes before the abort point
     assumptions: tuple[str, ...]
     sketch: Sketch
 
@@ -167,9 +168,18 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
             along(abort.mark.name, abort.mark.from_start_ft, printing) if abort.mark else None,
         ),
         abort_speed=_speed("speed to see there", abort.speed),
+        flying_by=_flying_by(flight, printing),
         assumptions=abort.assumptions,
         sketch=_takeoff_sketch(trip, flight),
     )
+
+
+def _flying_by(flight: Flight, printing: Printing) -> Reading | None:
+    """Return the worked liftoff where the abort point lies past it: not flying there means something is wrong."""
+    roll, point = flight.takeoff.roll, flight.abort.point
+    if roll.value is None or point.value is None or point.value <= roll.value:
+        return None
+    return Reading("flying by", printing.up(roll.value), printing.length)
 
 
 def landing_page(trip: Trip, flight: Flight) -> LandingPage:

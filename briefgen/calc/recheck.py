@@ -35,7 +35,8 @@ def grid(plan: LandingPlan, scene: Scene, cases: Cases) -> tuple[Recheck, ...]:
         for along in WINDS_KT
     ]
     cells = []
-    for surface in SURFACES:
+    lying = scene.conditions.surface
+    for surface in SURFACES if lying in SURFACES else (lying,):  # no dry row beside a runway under slush
         conditions = scene.conditions._replace(surface=surface)
         for along_kt, wind in zip(WINDS_KT, winds, strict=True):
             both = cases.work(plan, scene._replace(wind=wind, conditions=conditions), keep_steps=False)

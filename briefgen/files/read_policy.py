@@ -98,7 +98,8 @@ def _factor(entry: Entry, phase: str) -> Factor | None:
 
 
 def _margins(entry: Entry) -> dict[str, Any]:
-    return {f"{phase}_margin_ft": entry[phase].quantity("length", 0, 5000) for phase in ("takeoff", "landing")}
+    phases = ((phase, entry.get(phase)) for phase in ("takeoff", "landing"))
+    return {f"{phase}_margin_ft": each.quantity("length", 0, 5000) for phase, each in phases if each}
 
 
 def _gust(entry: Entry) -> dict[str, Any]:

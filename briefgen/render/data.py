@@ -153,6 +153,7 @@ def _takeoff(page: TakeoffPage) -> dict[str, Any]:
         "readings": [_reading(each) for each in (*page.speeds, *page.air)],
         "abort": _point(page.abort),
         "abort_speed": _reading(page.abort_speed),
+        "flying_by": _reading(page.flying_by) if page.flying_by else None,
         "assumptions": list(page.assumptions),
     }
 

@@ -47,6 +47,8 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from map(_reading, (*page.speeds, *page.air))
     yield from _load(brief)
     yield from ("", "Decision points")
+    if brief.takeoff.flying_by:
+        yield f"  give up the takeoff unless flying by {told(brief.takeoff.flying_by)}"
     yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
     for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
@@ -113,6 +115,8 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
             *_wrapped(brief.worked_in, "  "),
             *_figures(row.working),
         ]
+        if row.answer:
+            lines = [lines[0], f"  {row.answer}"]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = [*_wrapped(brief.worked_in), ""] if brief.worked_in else []

@@ -24,6 +24,10 @@ KNOWN_USES = {
     ("calc/recheck.py", "flaps up"): "the name of a landing case, a row of the grid",
     ("plans.py", "flaps up"): "the label of a landing case",
     ("render/drawings.py", "flaps up"): "the label of a landing case",
+    **{
+        ("fact_list.py", name): "a surface, or what lies on one, as a fact says it"
+        for name in ("gravel", "standing water", "slush", "snow", "ice")
+    },
     ("pipeline.py", "above standard temperature"): "where in the trip file what a note refused was typed",
     ("pipeline.py", "tailwind"): "the same",
     ("pipeline.py", "upslope"): "the same",

@@ -58,8 +58,8 @@ def test_a_quantity_with_a_fault_of_form_is_not_a_number_and_brings_no_second_fa
 
 
 def test_a_missing_key_is_read_as_nothing_only_where_its_fault_is_noted() -> None:
-    root = entry(GOOD.replace("takeoff: 300 ft, ", ""))
-    assert math.isnan(root["minimum_margin"]["takeoff"].quantity("length"))
+    root = entry(GOOD + "rework: {warmer: 3 degC, wind: 5 kt, heavier: 20 lb}\n")
+    assert math.isnan(root["rework"]["after"].quantity("duration"))
     assert len(said(root)) == 1
     with pytest.raises(KeyError):
         root["approach_angle"]

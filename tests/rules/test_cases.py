@@ -201,8 +201,8 @@ BAD = {
     "a word for a fragment": (
         "is: {exclusiveMinimum: 0}",
         "is: windy",
-        "p.yaml:4:43 'windy' stands where a group of keys is wanted, for a JSON Schema fragment; write its keys below it,"
-        " indented: const, enum, type, minimum, maximum, exclusiveMinimum, exclusiveMaximum",
+        "p.yaml:4:43 'windy' stands where a group of keys is wanted, for a JSON Schema fragment; write its keys"
+        " below it, indented: const, enum, type, minimum, maximum, exclusiveMinimum, exclusiveMaximum",
     ),
     "a keyword that is none": (
         "exclusiveMinimum: 0}",
@@ -219,7 +219,8 @@ BAD = {
     "a slip in a joint": (
         "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
         "{all_of: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
-        "p.yaml:4:5 a condition has 'fact' and 'is', or 'all', or 'any', or 'not'; did you mean 'all' for 'all_of'?",
+        "p.yaml:4:5 a condition has 'fact' and 'is', or 'all', or 'any', or 'not';"
+        " did you mean 'all' for 'all_of'?",
     ),
     "two joints": (
         "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
@@ -234,7 +235,8 @@ BAD = {
     "a text that is too short": (
         'text: "A tailwind of {arrival.tailwind_kt}."',
         "text: Windy",
-        "p.yaml:5:11 'Windy' is too short, 5 of at least 10 characters; it is what to do, in a sentence a pilot would say",
+        "p.yaml:5:11 'Windy' is too short, 5 of at least 10 characters; it is what to do, in a sentence a pilot"
+        " would say",
     ),
     "a rule that folds itself": (
         "    citation",

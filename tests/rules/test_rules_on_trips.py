@@ -110,6 +110,8 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "balance-outside": [(AIRCRAFT, AFT, AFT.replace("47.3", "43.0"))],
     "balance-near-its-limit": [(AIRCRAFT, AFT, AFT.replace("47.3", "44.3"))],
     "balance-not-shown": [(TRIP, LOAD, "")],
+    "very-short-wet-grass": [(TRIP, "surface: dry\n    ground", "surface: wet\n    grass: very short\n    ground")],
+    "crosswind-over-own-maximum": [(POLICY, "crosswind_maximum: 12 kt", "crosswind_maximum: 5 kt")],
     "contaminated-runway": [(TRIP, "surface: dry\n    ground", "surface: snow\n    ground")],
     "long-grass": [(TRIP, "surface: dry\n    ground", "surface: dry\n    grass: long\n    ground")],
     "mark-before-touchdown": [(POLICY, "float: 120 ft", "float: 130 ft")],  # 210 ft, past the cone at 200
