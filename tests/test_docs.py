@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
 from briefgen.cli import COMMANDS, FAIL_ON, KINDS
-from briefgen.pipeline import check
+from briefgen.pipeline import brief_of, check
 from briefgen.rules.engine import PACKS
 from briefgen.rules.pack import read_pack
 
@@ -71,3 +72,20 @@ def test_the_readme_s_own_commands_work(tmp_path: Path, monkeypatch: pytest.Monk
     for line in lines:
         words = [word.replace("brief.pdf", "brief.html") for word in line[1:]]
         assert main(words) == 0, line
+
+
+def test_the_readme_s_policy_and_rule_are_good_ones(example: Path, tmp_path: Path) -> None:
+    """Each is put in place of the example club's own, and the trip is checked with it."""
+    blocks = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    (policy,) = (block for block in blocks if block.startswith("policy:"))
+    (rules,) = (block for block in blocks if block.startswith("rules:\n"))
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    (club / "policy.yaml").write_text(policy, encoding="utf-8")
+    (club / "rules.yaml").write_text(rules, encoding="utf-8")
+    trip = club / "trip.yaml"
+    text = trip.read_text(encoding="utf-8")
+    assert "answers:\n  fuel-dipped: 34 gal, both tanks\n" in text
+    trip.write_text(text.replace("answers:\n  fuel-dipped: 34 gal, both tanks\n", ""), encoding="utf-8")
+    brief = brief_of(trip, "trip.yaml")
+    assert brief.policy == "Our club's standard"
+    assert "club-warm-and-heavy" in {caution.id for caution in brief.cautions}
