@@ -95,6 +95,16 @@ class Brief:
         return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
 
     @property
+    def wind_counted(self) -> str:
+        """How the standard counts a wind along the runway, in words."""
+        policy = self.ruled_by or NO_POLICY
+        steps = (
+            "parts of the handbook's steps too" if policy.pro_rata_credit else "whole steps of the handbook's note"
+        )
+        shares = "" if policy.wind_shares == (1.0, 1.0) else "half of it, and half as much again of a tailwind; "
+        return f"headwind counted in {shares}{steps}"
+
+    @property
     def raised(self) -> dict[str, str]:
         """What became of each rule that fired, by its id: printed, or folded into another."""
         folded = {each.id: f"fires, folded into {each.folded_into}" for each in self.folded}

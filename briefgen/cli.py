@@ -92,6 +92,8 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "build":
         endings = ", ".join(KINDS)
         command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
+    if name == "facts":
+        command.add_argument("path", metavar="PATH", nargs="?", default="", help="one fact or a group, explained")
     if name == "explain":
         command.add_argument(
             "item", metavar="ITEM", nargs="?", default="", help="one item, such as landing-flaps-up"
@@ -174,10 +176,17 @@ def _explain(options: argparse.Namespace) -> int:
 
 def _facts(options: argparse.Namespace) -> int:
     from briefgen.facts import flat
-    from briefgen.render.text import fact_lines
+    from briefgen.render.text import fact_lines, fact_meanings
 
     brief = brief_of(Path(options.trip), options.trip)
-    print(fact_lines(flat(brief.facts)), end="")
+    facts = flat(brief.facts)
+    if not options.path:
+        print(fact_lines(facts), end="")
+        return _status(brief.items, options.fail_on)
+    asked = {path: value for path, value in facts.items() if f"{path}.".startswith(f"{options.path}.")}
+    if not asked:
+        raise InputFault([_no_such("facts", "fact", options.path, facts)])
+    print(fact_meanings(asked), end="")
     return _status(brief.items, options.fail_on)
 
 

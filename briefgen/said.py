@@ -45,6 +45,7 @@ def lengths(flight: Flight, printing: Printing) -> dict[str, float | None]:
         "landing.flaps_up.increase_ft": _more(_up(flaps_up.need, printing), _up(planned.need, printing)),
         "takeoff.calm_over_50_ft": _up(flight.calm_takeoff.total, printing) if flight.calm_takeoff else None,
         "landing.calm_need_ft": _up(flight.calm_landing.need, printing) if flight.calm_landing else None,
+        "landing.available_ft": _down(flight.arrival.have.lda, printing),
         "gusts.cost_ft": None if planned.speed_cost_ft is None else printing.up(planned.speed_cost_ft),
     }
     for place, there in (("departure", flight.departure.have), ("arrival", flight.arrival.have)):

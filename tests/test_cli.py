@@ -271,3 +271,13 @@ def test_explain_says_what_stands_in_for_a_setting_without_a_table(example: Path
     assert main(["explain", str(example)]) == 0
     after = capsys.readouterr().out.split("\nLanding, flaps 20\n")[1]
     assert after.startswith("  The handbook has no figures for this setting: the flaps-up distance and speed")
+
+
+def test_facts_explains_one_or_a_group(example: Path, capsys: Captured) -> None:
+    assert main(["facts", str(example), "gusts.cost_ft"]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("gusts.cost_ft: 75\n  by how much the speed above the table's")
+    assert main(["facts", str(example), "gusts"]) == 0
+    assert capsys.readouterr().out.count("gusts.") == 2
+    assert main(["facts", str(example), "gust"]) == 2
+    assert "there is no fact 'gust'" in capsys.readouterr().err

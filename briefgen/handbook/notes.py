@@ -299,7 +299,8 @@ def _answers(
     if not chosen:
         return (), ""
     milder = _answers(less, quantity, helps, notes, guidance)[0] if less else ()
-    return milder + chosen, f"handbook prints {less} only" if on(less, notes) else "handbook silent"
+    nearest = next((name for name in CAUSES[cause].milder_ones() if on(name, notes)), "")
+    return milder + chosen, f"handbook prints {nearest} only" if nearest else "handbook silent"
 
 
 def _published_first(chosen: tuple[Note, ...]) -> tuple[Note, ...]:

@@ -76,6 +76,7 @@ def _environment() -> Environment:
             words.signed,
             words.told,
             words.note,
+            words.missed,
             words.after,
             words.arithmetic,
             words.title,

@@ -8,12 +8,25 @@ from textwrap import wrap
 from typing import Any
 
 from briefgen.brief import Brief
+from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
-from briefgen.render.words import SIGNS, after, arithmetic, left_out, note, number, signed, step_label, times, told
+from briefgen.render.words import (
+    SIGNS,
+    after,
+    arithmetic,
+    left_out,
+    missed,
+    note,
+    number,
+    signed,
+    step_label,
+    times,
+    told,
+)
 from briefgen.rules.engine import Rule, holds, reasons, said_with
 
 WIDTH = 88
@@ -146,12 +159,20 @@ def _figure(figure: Figure) -> Iterator[str]:
     if figure.printed:
         yield f"    printed as {figure.printed}"
     if figure.value is None:
-        yield f"    not shown: {figure.reason}"
+        yield f"    {missed(figure)}"
 
 
 def fact_lines(facts: Mapping[str, Any]) -> str:
     """Return facts as lines of a path and a value, as JSON writes it."""
     return "".join(f"{path}: {json.dumps(value, ensure_ascii=False)}\n" for path, value in facts.items())
+
+
+def fact_meanings(facts: Mapping[str, Any]) -> str:
+    """Return facts with what each of them says."""
+    lines = [
+        f"{path}: {json.dumps(value, ensure_ascii=False)}\n  {FACTS[path].words}\n" for path, value in facts.items()
+    ]
+    return "".join(lines)
 
 
 def rule_lines(packs: Mapping[str, tuple[Rule, ...]], raised: Mapping[str, str]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sized
 
-from briefgen.figures import Step
+from briefgen.figures import Figure, Step
 from briefgen.items import Item, State
 from briefgen.plans import Reading
 
@@ -38,6 +38,11 @@ def left_out(folded: Sized) -> str:
     """Return how many cautions are not printed, because one that is says the same."""
     says, is_left = ("says", "is") if len(folded) == 1 else ("say", "are")
     return f"{len(folded)} more {says} the same as one above, and {is_left} left out"
+
+
+def missed(figure: Figure) -> str:
+    """Return why a figure has no value: 'none: ...' where there is none to have, else 'not shown: ...'."""
+    return figure.reason if figure.reason.startswith("none") else f"not shown: {figure.reason}"
 
 
 def note(item: Item) -> str:
