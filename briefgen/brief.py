@@ -98,11 +98,10 @@ class Brief:
     def wind_counted(self) -> str:
         """How the standard counts a wind along the runway, in words."""
         policy = self.ruled_by or NO_POLICY
-        steps = (
-            "parts of the handbook's steps too" if policy.pro_rata_credit else "whole steps of the handbook's note"
-        )
-        shares = "" if policy.wind_shares == (1.0, 1.0) else "half of it, and half as much again of a tailwind; "
-        return f"headwind counted in {shares}{steps}"
+        steps = "parts of a step too" if policy.pro_rata_credit else "whole steps of the handbook's note"
+        if policy.wind_shares != (1.0, 1.0):
+            return f"half of a headwind counted, in {steps}; a tailwind one and a half times"
+        return f"headwind counted in {steps}"
 
     @property
     def raised(self) -> dict[str, str]:
