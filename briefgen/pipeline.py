@@ -124,6 +124,8 @@ def off_the_chart(root: Entry, items: tuple[Item, ...]) -> list[Problem]:
     for row in items:
         leg = _LEGS.get(row.id)
         if leg is not None and row.about in _TYPED:
-            place = (leg, *_TYPED[row.about])
+            place: tuple[str, ...] = (leg, *_TYPED[row.about])
+            if row.about == "weight_lb" and root[leg].get("weight") is None:
+                place = ("load",)  # which it comes out of
             problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}", _BEYOND.get(row.about, "")))
     return problems

@@ -281,3 +281,11 @@ def test_facts_explains_one_or_a_group(example: Path, capsys: Captured) -> None:
     assert capsys.readouterr().out.count("gusts.") == 2
     assert main(["facts", str(example), "gust"]) == 2
     assert "there is no fact 'gust'" in capsys.readouterr().err
+
+
+def test_explain_balance_gives_the_loading_sheet(example: Path, capsys: Captured) -> None:
+    assert main(["explain", str(example), "balance"]) == 0
+    said = capsys.readouterr().out
+    assert "  empty airplane             1,632.0    39.2    63,974" in said  # 1632 x 39.2 = 63,974.4
+    assert "state: meets policy" in said
+    assert "not shown" not in said

@@ -202,6 +202,8 @@ def _cross(one: _Side, other: _Side) -> bool:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
     (a, b), (c, d) = one, other
+    if turn(a, b, c) == turn(a, b, d) == 0:  # on one straight line: in common only where they overlap
+        return max(min(a, b), min(c, d)) <= min(max(a, b), max(c, d))
     return turn(a, b, c) * turn(a, b, d) <= 0 and turn(c, d, a) * turn(c, d, b) <= 0
 
 

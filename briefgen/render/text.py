@@ -129,7 +129,7 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
             *_figures(row.working),
         ]
         if row.answer:
-            lines = [lines[0], f"  {row.answer}"]
+            lines = [lines[0], f"  {row.answer}", *(_load(brief) if row.id == "balance" else ())]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
     lines = [*_wrapped(brief.worked_in), ""] if brief.worked_in else []

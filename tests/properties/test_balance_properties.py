@@ -163,3 +163,11 @@ def test_no_mend_is_offered_past_the_end_of_a_table_of_moments() -> None:
     load = Load("normal", {}, {"wings": 10})
     assert not balanced(plane, load).inside
     assert mends(plane, load, balanced(plane, load)) == ()
+
+
+def test_two_sides_on_one_straight_line_cross_only_where_they_overlap() -> None:
+    """A notch at the top: the two ends of the top lie on one line and do not meet; folded over, they do."""
+    notched = ((0.0, 0.0), (3.0, 0.0), (3.0, 1.0), (1.5, 2.0), (3.0, 3.0), (3.0, 4.0), (0.0, 4.0))
+    assert not crosses_itself(notched)
+    folded = ((0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (1.5, 2.5), (3.0, 1.0), (3.0, 4.0), (0.0, 4.0))
+    assert crosses_itself(folded)
