@@ -12,7 +12,14 @@ from conftest import EXAMPLE
 
 from briefgen.cli import main
 
-FILES = ("trip.yaml", "policy.yaml", "aircraft/n0142.yaml", "strips/quillmere.yaml", "strips/tansy-bottom.yaml")
+FILES = (
+    "trip.yaml",
+    "policy.yaml",
+    "aircraft/n0142.yaml",
+    "strips/quillmere.yaml",
+    "strips/tansy-bottom.yaml",
+    "rules.yaml",
+)
 
 
 @dataclass(frozen=True, slots=True)

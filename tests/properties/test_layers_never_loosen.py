@@ -1,7 +1,7 @@
 """A pilot's layer over a club's never makes a state better or a need shorter, whatever it says.
 
-Source: the design's 'the stricter wins item by item', and 'a stricter policy still rules'. What only the club's layer
-leaves 'not shown' may be shown with the pilot's guidance; that is what guidance is for.
+Source: the design's 'the stricter wins item by item', and 'a stricter policy still rules'. What only the club's
+layer leaves 'not shown' may be shown with the pilot's guidance; that is what guidance is for.
 """
 
 from __future__ import annotations
