@@ -96,6 +96,8 @@ _LANDING = {
 _GROUPS: dict[str, dict[str, Fact]] = {
     "policy": {
         "loaded": Fact(YES_NO, "the trip names a policy"),
+        "takeoff_factor": Fact(NUMBER, "the safety factor that the standard sets for the takeoff", True),
+        "landing_factor": Fact(NUMBER, "the same for the landing", True),
         "turn_back_height_ft": Fact(
             NUMBER, "height above the field below which the pilot never turns back", True, rounds=HEIGHT
         ),

@@ -26,7 +26,7 @@ from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.chart import DistanceChart
 from briefgen.items import Item
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.policy import NO_POLICY
+from briefgen.model.policy import NO_POLICY, Factor
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.units import down, up
@@ -42,6 +42,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
     return {
         "policy": {
             "loaded": trip.policy is not None,
+            "takeoff_factor": _factor(trip.policy.takeoff_factor) if trip.policy else None,
+            "landing_factor": _factor(trip.policy.landing_factor) if trip.policy else None,
             "turn_back_height_ft": trip.policy.turn_back_height_ft if trip.policy else None,
         },
         "trip": {
@@ -83,6 +85,10 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "crosswind": _crosswind(trip, flight),
         "items": {"landing_partial": None, **_states(items)},
     }
+
+
+def _factor(factor: Factor | None) -> float | None:
+    return None if factor is None else factor.value
 
 
 def _load(worked: Balanced | None) -> dict[str, Any]:

@@ -6,7 +6,6 @@ The state is taken from the printed values, needs rounded up and haves down, so 
 import re
 from collections.abc import Iterable, Mapping
 from enum import Enum
-from math import isclose
 from typing import NamedTuple
 
 from briefgen.calc.balance import OUTSIDE, Checked
@@ -147,11 +146,13 @@ def item(
 
 
 def _need(need: Figure, have: Figure, printing: Printing) -> float | None:
-    """Return a need as it is printed: rounded up, but a weight that is its maximum exactly as that is printed."""
+    """Return a need as it is printed: rounded up, but a weight within its maximum never past that as printed."""
     if need.value is None:
         return None
-    at_limit = need.unit == "lb" and have.value is not None and isclose(need.value, have.value, rel_tol=1e-9)
-    return (printing.down if at_limit else printing.up)(need.value, need.unit)
+    printed = printing.up(need.value, need.unit)
+    if need.unit == "lb" and have.value is not None and need.value <= have.value * (1 + 1e-9):
+        return min(printed, printing.down(have.value, need.unit))
+    return printed
 
 
 def stamped(figure: Figure, printing: Printing, *, upward: bool) -> Figure:

@@ -36,6 +36,7 @@ _BEYOND = {
     "temperature_degC": "no table is used past what it prints",
     "weight_lb": "no table is used past what it prints; a lighter one only with beyond: {light: edge} in its table",
 }
+_RENAME = "give it a name of its own; no file can leave out or soften a rule of another"
 _LEGS = {"takeoff-roll": "departure", "takeoff-50": "departure", "landing": "arrival"}
 
 
@@ -95,7 +96,10 @@ def rules_of(policy: Policy | None, *, own_only: bool = False) -> tuple[tuple[Ru
     files = [(PACKS / f"{name}.yaml", f"{name}.yaml") for name in packs]
     for path, name in [*files, *((Path(path), name) for path, name in policy.rules)]:
         try:
-            rules += read_pack(path, name)
+            found = read_pack(path, name)
+            taken = {rule.id for rule in rules} & {rule.id for rule in found}
+            problems += [Problem(name, 1, 1, f"another file of rules has '{id}' too", _RENAME) for id in taken]
+            rules += found
         except InputFault as fault:
             problems += fault.problems
     if problems:

@@ -10,7 +10,7 @@ import pytest
 
 from briefgen.brief import Brief
 from briefgen.cli import main
-from briefgen.errors import Problem
+from briefgen.errors import InputFault, Problem
 from briefgen.fact_list import FACTS
 from briefgen.figures import Source
 from briefgen.items import State
@@ -48,6 +48,10 @@ def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
     apart = {"pro_rata_credit": True, "wind_shares": (0.5, 1.5)}
     value = apart.get(field, Factor(1.3, S) if field.endswith("factor") else 7.0)
     given = layer("pilot", **{field: value})
+    stricter_value = {"last_touchdown_share": 0.1, "pro_rata_credit": False}.get(field)
+    if stricter_value is not None:  # else what holds by default rules, as the test below has it
+        value = stricter_value
+        given = layer("pilot", **{field: value})
     for both in (stricter(layer("club"), given), stricter(given, layer("club"))):
         assert getattr(both, field) == value
         assert both.whose == {field: "pilot"}
@@ -261,3 +265,45 @@ def test_no_layer_can_silence_a_figure_that_is_not_shown() -> None:
     assert len(worked) >= 10
     assert not worked & {key.replace("-", "_") for key in schema["properties"]}
     assert schema["properties"]["severities"]["additionalProperties"]["enum"] == list(SEVERITIES[:2])
+
+
+def test_a_later_layer_does_not_loosen_what_holds_by_default() -> None:
+    """The default third, half the gust and whole steps stand where the club is silent and the pilot is looser."""
+    looser = layer("pilot", last_touchdown_share=0.9, gust_share=0.0, pro_rata_credit=True)
+    both = stricter(layer("club"), looser)
+    assert (both.last_touchdown_share, both.gust_share, both.pro_rata_credit) == (1 / 3, 0.5, False)
+    assert both.whose == {}
+    assert both.gust_source == Policy("any").gust_source
+
+
+def test_no_layer_can_soften_or_leave_out_a_rule_of_another(example: Path, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    softer = (club / "rules.yaml").read_text(encoding="utf-8").replace("severity: watch", "severity: note")
+    (club / "own.yaml").write_text(softer, encoding="utf-8")
+    with (club / "pilot.yaml").open("a", encoding="utf-8") as pilot:
+        pilot.write("rules: own.yaml\n")
+    with pytest.raises(InputFault, match=r"own\.yaml:1:1 another file of rules has 'club-grass-with-students' too"):
+        brief_of(club / "solo.yaml", "solo.yaml")
+
+
+def test_a_rule_file_given_as_a_policy_ends_in_lines(example: Path, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    trip = club / "solo.yaml"
+    trip.write_text(
+        trip.read_text(encoding="utf-8").replace("personal: pilot.yaml", "personal: rules.yaml"), "utf-8"
+    )
+    with pytest.raises(InputFault, match=r"rules\.yaml:"):
+        brief_of(trip, "solo.yaml")
+
+
+def test_the_weaker_of_two_braking_figures_of_one_surface_counts(example: Path, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    policy = club / "policy.yaml"
+    rest = 'source: club figure, known: "common practice, no source"}\n'
+    line = f"  - {{surface: paved, wet: false, deceleration: 0.30 g, {rest}"
+    text = policy.read_text(encoding="utf-8")
+    assert line in text
+    policy.write_text(text.replace(line, line + line.replace("0.30 g", "0.05 g")), encoding="utf-8")
+    sections = {section.title: section for section in brief_of(club / "trip.yaml", "trip.yaml").sections}
+    stopping = sections["Abort point"].figures[2]
+    assert "0.05 g" in stopping.steps[0].detail

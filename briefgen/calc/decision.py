@@ -217,4 +217,5 @@ def _braking(scene: Scene, policy: Policy) -> Braking | None:
     if conditions.soft or conditions.surface not in ("dry", "wet"):
         return None
     wet = conditions.surface == "wet"
-    return next((each for each in policy.braking if each.surface == scene.surface and each.wet == wet), None)
+    given = [each for each in policy.braking if each.surface == scene.surface and each.wet == wet]
+    return min(given, key=lambda each: each.deceleration_g, default=None)

@@ -66,8 +66,9 @@ def _right_sign(entry: Entry, change: float, cause: Cause, phase: str, rank: str
     hinders = f"{cause.name} hinders a {phase}, and {typed.value}"
     if change < 0:
         typed.fault(f"{hinders} shortens it", "a penalty has a plus sign")
-    if change == 0 and rank == "handbook":
-        typed.fault(f"{hinders} changes nothing", "give what the handbook prints")
+    if change == 0 and not (cause.may_be_nothing and rank != "handbook"):
+        hint = "give what the handbook prints" if rank == "handbook" else "give what the guidance says"
+        typed.fault(f"{hinders} changes nothing", hint)
 
 
 def _change(entry: Entry) -> tuple[float, bool]:

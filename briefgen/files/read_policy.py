@@ -12,7 +12,7 @@ from briefgen.files.entry import Entry
 from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
 from briefgen.handbook.causes import CAUSES
-from briefgen.handbook.notes import Note
+from briefgen.handbook.notes import Note, published_first
 from briefgen.model.layers import PRESENTED, STRICTER
 from briefgen.model.policy import Asked, Braking, Factor, Letterhead, Policy, Raised, Rework, Touchdown
 
@@ -37,7 +37,8 @@ def read_layer(root: Entry, name: str) -> Policy:
     faults = root.faults
     by_policy = Source(name, "policy")
     chosen = faults.parts(root.items("guidance_sets"), _from_set)
-    guidance = (*(note for notes in chosen for note in notes), *faults.parts(root.items("guidance"), _guidance))
+    own = faults.parts(root.items("guidance"), _guidance)
+    guidance = published_first([*(note for notes in chosen for note in notes), *own])
     braking = faults.parts(root.items("braking"), _braking)
     values: dict[str, Any] = {}
     for key, read in _READERS.items():
@@ -232,6 +233,8 @@ def _rework(entry: Entry, source: Source) -> Rework:
 
 def _rules_file(entry: Entry) -> tuple[str, str] | None:
     """Return where a rule file is, beside the policy file or below it, and as a message names it."""
+    if entry.faults.touch(entry.place) or not isinstance(entry.value, str):
+        return None
     document = entry.faults.document
     folder = document.path.resolve().parent
     target = (folder / str(entry.value)).resolve()

@@ -14,10 +14,10 @@ class Cause(NamedTuple):
     """One cause.
 
     `unit` is the unit of its amount, '' for one that is there or not (amount 1). `helps_*`: it shortens the
-    distance of that phase. `milder`: the cause that the handbook may print where it is silent on this one;
-    it then counts only together with guidance on this one, and the larger is taken. `bound`: the input
-    that limits the credit, as a fraction of the distance. `of_airplane`: it comes from the
-    airplane, not the runway.
+    distance of that phase. `milder`: causes that the handbook may print where it is silent on this one; they then
+    count only together with guidance on this one, and the larger is taken. `may_be_nothing`: guidance may say that
+    it changes nothing. `bound`: the input that limits the credit, as a fraction of the distance. `of_airplane`: it
+    comes from the airplane, not the runway.
     """
 
     name: str
@@ -25,7 +25,8 @@ class Cause(NamedTuple):
     kind: str = ""  # of units.KINDS
     helps_takeoff: bool = False
     helps_landing: bool = False
-    milder: str = ""
+    milder: tuple[str, ...] = ()
+    may_be_nothing: bool = False
     bound: str = ""
     of_airplane: bool = False
 
@@ -34,11 +35,11 @@ class Cause(NamedTuple):
         return self.helps_takeoff if phase == "takeoff" else self.helps_landing
 
     def milder_ones(self) -> Iterator[str]:
-        """Return the names of its milder causes, the nearest first."""
-        less = self.milder
-        while less:
+        """Return the names of its milder causes, and of theirs, the nearest first."""
+        for less in self.milder:
             yield less
-            less = CAUSES[less].milder
+        for less in self.milder:
+            yield from CAUSES[less].milder_ones()
 
 
 CAUSES: Mapping[str, Cause] = MappingProxyType(
@@ -58,17 +59,17 @@ CAUSES: Mapping[str, Cause] = MappingProxyType(
                 helps_landing=True,
             ),
             Cause("dry grass"),
-            Cause("long grass", milder="dry grass"),
-            Cause("wet grass", milder="dry grass"),
-            Cause("very short wet grass", milder="wet grass"),
-            Cause("long wet grass", milder="wet grass"),
+            Cause("long grass", milder=("dry grass",)),
+            Cause("wet grass", milder=("dry grass",)),
+            Cause("very short wet grass", milder=("wet grass",)),
+            Cause("long wet grass", milder=("wet grass", "long grass")),
             Cause("gravel"),
-            Cause("wet gravel", milder="gravel"),
-            Cause("wet paved"),
-            Cause("standing water", milder="wet paved"),
-            Cause("slush"),
-            Cause("snow"),
-            Cause("ice"),
+            Cause("wet gravel", milder=("gravel",)),
+            Cause("wet paved", may_be_nothing=True),
+            Cause("standing water", milder=("wet paved",)),
+            Cause("slush", milder=("wet paved",)),
+            Cause("snow", milder=("wet paved",)),
+            Cause("ice", milder=("wet paved",)),
             Cause("soft ground"),
             Cause("flaps up", of_airplane=True),
         )

@@ -4,8 +4,8 @@ A note is data: so much per so many of a cause, of which distance, of the table'
 far, adding or compounding, up to a limit. Applying one knows nothing of which cause it is.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import floor, inf
 from typing import NamedTuple
@@ -127,20 +127,26 @@ class Correct(NamedTuple):
         return max(self._weighed(values, inputs), key=lambda each: each.feet)
 
     def _weighed(self, values: Mapping[str, float], inputs: Inputs) -> list[_Increment]:
-        """Return the increment of each note; guidance past its own range does not answer where another does."""
+        """Return the increment of each note.
+
+        Guidance past its own range does not answer by itself; where another does, it still asks for what it asks at
+        its limit, so that more of the cause never makes a distance shorter.
+        """
         if len(self.notes) == 1:
             return [self._increment(self.notes[0], values, inputs)]
         found: list[_Increment] = []
-        refused: Refusal | None = None
+        refused: list[Refusal] = []
         for note in self.notes:
             try:
                 found.append(self._increment(note, values, inputs))
             except Refusal as refusal:
                 if note.rank == "handbook":
                     raise
-                refused = refusal
-        if refused and not found:
-            raise refused
+                refused.append(refusal)
+                limit = {**inputs, self.cause: note.up_to or 0.0}
+                found.append(self._increment(note, values, limit))
+        if len(refused) == len(self.notes):
+            raise refused[0]
         return found
 
     def _least(self, values: Mapping[str, float], inputs: Inputs) -> float:
@@ -289,25 +295,42 @@ def _answers(
     def on(name: str, among: tuple[Note, ...]) -> tuple[Note, ...]:
         return tuple([note for note in among if note.cause == name and quantity in note.changes])
 
-    printed, chosen = on(cause, notes), _published_first(on(cause, guidance))
+    printed, chosen = on(cause, notes), on(cause, guidance)
     if helps:  # a smaller credit is a stricter one; a credit that the handbook does not print is none
         return printed + tuple(note for note in chosen if printed and note.rank == "if longer"), ""
-    less = CAUSES[cause].milder
-    if printed:
-        stricter = chosen + on(less, guidance)
-        return printed + tuple(note for note in stricter if note.rank == "if longer"), ""
+    less = tuple(dict.fromkeys(CAUSES[cause].milder_ones()))
+    if printed:  # and what is printed or chosen for a milder cause, of which it is never the lesser
+        milder = tuple(note for name in less for note in on(name, notes))
+        stricter = chosen + tuple(note for name in less for note in on(name, guidance))
+        return printed + milder + tuple(note for note in stricter if note.rank == "if longer"), ""
     if not chosen:
         return (), ""
-    milder = _answers(less, quantity, helps, notes, guidance)[0] if less else ()
+    milder = tuple(note for name in less for note in (*on(name, notes), *on(name, guidance)))
     nearest = next((name for name in CAUSES[cause].milder_ones() if on(name, notes)), "")
     return milder + chosen, f"handbook prints {nearest} only" if nearest else "handbook silent"
 
 
-def _published_first(chosen: tuple[Note, ...]) -> tuple[Note, ...]:
-    """Return chosen guidance without the common practice that something published answers for, unless stricter."""
-    if all(note.source.kind == "common practice" for note in chosen):
-        return chosen
-    return tuple(note for note in chosen if note.source.kind != "common practice" or note.rank == "if longer")
+def published_first(chosen: Iterable[tuple[str, Note]]) -> tuple[tuple[str, Note], ...]:
+    """Return one layer's guidance without the common practice that something published of its own answers for.
+
+    `chosen`: notes, each with its phase. Common practice that is ranked 'if longer' stays; so does that for the
+    distance which the published note leaves alone.
+    """
+    chosen = tuple(chosen)
+    kept = []
+    for phase, note in chosen:
+        changes = note.changes
+        if note.source.kind == "common practice" and note.rank != "if longer":
+            answered = {
+                quantity
+                for of, other in chosen
+                if (of, other.cause) == (phase, note.cause) and other.source.kind != "common practice"
+                for quantity in other.changes
+            }
+            changes = tuple(quantity for quantity in changes if quantity not in answered)
+        if changes:
+            kept.append((phase, note if changes == note.changes else replace(note, changes=changes)))
+    return tuple(kept)
 
 
 def signed(fraction: float) -> str:

@@ -29,6 +29,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
 # How the sheet is printed has no strictness: these are the one's where that one gives them, else the other's.
 PILOT, CLUB = "the pilot's own, where given", "the club's, where given"
 PRESENTED: Mapping[str, str] = MappingProxyType({"units": PILOT, "page_size": PILOT, "letterhead": CLUB})
+_DEFAULTED = ("last_touchdown_share", "gust_share", "pro_rata_credit", "wind_shares")
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
 
 
@@ -45,8 +46,12 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         layers = [layer for layer in (club, pilot) if field in layer.whose]
         if layers:
             pick = max if direction == LARGER else min
+            if layers == [pilot] and field in _DEFAULTED:  # what holds by default is not loosened by a later layer
+                layers.append(club)
             ruling = pick(layers, key=lambda layer: _size(getattr(layer, field)))  # the club's where they are equal
-            chosen[field], whose[field] = getattr(ruling, field), ruling.whose[field]
+            chosen[field] = getattr(ruling, field)
+            if field in ruling.whose:
+                whose[field] = ruling.whose[field]
             if field in _CARRIED:
                 chosen[_CARRIED[field]] = getattr(ruling, _CARRIED[field])
     for field, first in PRESENTED.items():

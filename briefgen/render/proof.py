@@ -117,6 +117,10 @@ def _row(item: Item) -> Iterable[str]:
     if item.answer:
         yield f"{item.title}{item.answer}{item.state.value}"
         return
+    if not item.unit:
+        yield f"{item.title}—{item.state.value}"
+        yield words.note(item)
+        return
     numbers = [words.number(value) for value in (item.need, item.policy_need, item.have)]
     margin = words.signed(item.margin) + words.times(item)
     yield words.title(item) + "".join(numbers) + margin + item.state.value

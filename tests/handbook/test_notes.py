@@ -14,7 +14,7 @@ import pytest
 from briefgen.errors import Refusal
 from briefgen.figures import Source, work
 from briefgen.handbook.chart import ChartConditions, DistanceChart
-from briefgen.handbook.notes import Note, Silent, corrections, said, signed
+from briefgen.handbook.notes import Note, Silent, corrections, published_first, said, signed
 from briefgen.handbook.table import Axis, Grid
 
 INVENTED = Source("p. 5 note 1")
@@ -199,18 +199,31 @@ def test_guidance_applies_in_the_policy_s_order() -> None:
 COMMON = Source("club figure", "common practice", "no source")
 
 
-def test_common_practice_gives_way_to_something_published() -> None:
+def test_common_practice_gives_way_to_something_published_by_the_same_layer() -> None:
     published = Note("soft ground", 0.25, Source("a leaflet", "published"), rank="where silent")
     practice = Note("soft ground", 0.50, COMMON, rank="where silent")
     cause = {"soft ground": 1.0}
     assert corrected(cause, guidance=(practice,)) == (900, 1800)
-    assert corrected(cause, guidance=(practice, published)) == (750, 1500)
+    kept = published_first([("landing", practice), ("landing", published)])
+    assert kept == (("landing", published),)
+    assert corrected(cause, guidance=tuple(note for _, note in kept)) == (750, 1500)
+    # another phase's, or another layer's, leaves it alone: of two layers the longer rules
+    assert published_first([("landing", practice), ("takeoff", published)])[0] == ("landing", practice)
+    assert corrected(cause, guidance=(practice, published)) == (900, 1800)
+
+
+def test_common_practice_stays_for_the_distance_that_the_published_note_leaves_alone() -> None:
+    published = Note("soft ground", 0.25, Source("a", "published"), changes=("total",), rank="where silent")
+    practice = Note("soft ground", 0.50, COMMON, rank="where silent")
+    ((_, kept), _) = published_first([("landing", practice), ("landing", published)])
+    assert (kept.changes, kept.change) == (("roll",), 0.50)
 
 
 def test_common_practice_that_is_chosen_as_stricter_still_rules() -> None:
     published = Note("soft ground", 0.25, Source("a leaflet", "published"), rank="where silent")
     practice = Note("soft ground", 0.50, COMMON, rank="if longer")
-    assert corrected({"soft ground": 1.0}, guidance=(practice, published)) == (900, 1800)
+    kept = published_first([("landing", practice), ("landing", published)])
+    assert corrected({"soft ground": 1.0}, guidance=tuple(note for _, note in kept)) == (900, 1800)
 
 
 def test_of_two_publications_the_longer_is_taken_and_never_both() -> None:
@@ -230,7 +243,7 @@ def test_guidance_past_its_own_range_does_not_answer_where_another_does() -> Non
     assert answer == (pytest.approx(780), pytest.approx(1560))
     (fix, _) = corrections("takeoff", ("upslope",), (), (short, steep), whole_steps=True)
     step = fix.step({"roll": 600.0, "first roll": 600.0}, within, 780.0)
-    assert step.source.text == "other"
+    assert step.source.text == "the longer of one; or other"
     assert corrected(within, guidance=(short,), phase="takeoff") == (None, None)
     assert corrected(past, guidance=(short, steep), phase="takeoff") == (None, None)
 
@@ -249,3 +262,35 @@ def test_very_short_wet_grass_is_never_answered_by_less_than_wet_grass_or_dry() 
     assert corrected(cause, guidance=(wet, slippery)) == (pytest.approx(960), pytest.approx(1920))
     assert corrected(cause, dry, guidance=(wet, slippery)) == (pytest.approx(1080), pytest.approx(2160))
     assert corrected(cause, dry, guidance=(wet,)) == (None, None)
+
+
+def test_more_of_a_cause_never_drops_what_a_stricter_note_asks_at_its_limit() -> None:
+    """By hand: +2 % per 1 % printed, +10 % per 1 % up to 2 % stricter: 20 % at 2 % of slope, and at 2.1 % too."""
+    printed = note("downslope", 0.02, per=0.01)
+    stricter = Note("downslope", 0.10, Source("own", "policy"), per=0.01, up_to=0.02, rank="if longer")
+    at, past = ({"downslope": slope} for slope in (0.02, 0.021))
+    assert corrected(at, printed, guidance=(stricter,)) == (pytest.approx(720), pytest.approx(1440))
+    assert corrected(past, printed, guidance=(stricter,)) == (pytest.approx(720), pytest.approx(1440))
+
+
+def test_wet_is_never_shorter_than_dry_though_it_is_so_printed() -> None:
+    """By hand: 40 % printed for dry grass stands over 30 % printed for wet."""
+    dry, wet = note("dry grass", 0.40), note("wet grass", 0.30)
+    assert corrected({"wet grass": 1.0}, dry, wet) == (pytest.approx(840), pytest.approx(1680))
+    long_dry, long_wet = (
+        Note(cause, change, Source("own", "policy"), rank="where silent")
+        for cause, change in (("long grass", 0.80), ("long wet grass", 0.40))
+    )
+    both = (long_dry, long_wet)
+    assert corrected({"long wet grass": 1.0}, guidance=both) == corrected({"long grass": 1.0}, guidance=both)
+
+
+@pytest.mark.parametrize("lying", ["slush", "snow", "ice", "standing water"])
+def test_what_lies_on_pavement_never_needs_less_than_wet(lying: str) -> None:
+    """By hand: 15 % chosen for wet stands over 5 % chosen for what lies on it."""
+    wet, little = (
+        Note(cause, change, Source("own", "policy"), rank="where silent")
+        for cause, change in (("wet paved", 0.15), (lying, 0.05))
+    )
+    assert corrected({lying: 1.0}, guidance=(wet, little)) == (pytest.approx(690), pytest.approx(1380))
+    assert corrected({lying: 1.0}, guidance=(wet,)) == (None, None)

@@ -112,6 +112,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "balance-not-shown": [(TRIP, LOAD, "")],
     "very-short-wet-grass": [(TRIP, "surface: dry\n    ground", "surface: wet\n    grass: very short\n    ground")],
     "crosswind-over-own-maximum": [(POLICY, "crosswind_maximum: 12 kt", "crosswind_maximum: 5 kt")],
+    "no-safety-factor": [(POLICY, "  landing: {set: eu-light-aeroplanes}\n", "")],
     "contaminated-runway": [(TRIP, "surface: dry\n    ground", "surface: snow\n    ground")],
     "long-grass": [(TRIP, "surface: dry\n    ground", "surface: dry\n    grass: long\n    ground")],
     "mark-before-touchdown": [(POLICY, "float: 120 ft", "float: 130 ft")],  # 210 ft, past the cone at 200
@@ -208,7 +209,6 @@ FOLDED = [
     ("distance-not-shown", "part-91-distances-not-shown", ON_TRIPS["distance-not-shown"]),
     ("grass-landing", "wet-grass-landing", [WET_GRASS]),
     ("eu-uk-landing-over-seventy-percent", "eu-uk-landing-wet", ON_TRIPS["eu-uk-landing-wet"]),
-    ("tenth-fast", "pilot-adds-speed", [(TRIP, '  flaps: "30"', '  flaps: "30"\n  extra_speed: 3 kt')]),
 ]
 
 
