@@ -177,6 +177,18 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "limitation_kt": Fact(NUMBER, "the handbook's limitation, where it prints one", True),
         "over_limitation": Fact(YES_NO, "the greater crosswind is over the handbook's limitation"),
     },
+    "route": {
+        "given": Fact(YES_NO, "the trip gives a route"),
+        "off_rule_legs": Fact(NUMBER, "legs over 3,000 ft above the higher field, at no altitude of 14 CFR 91.159"),
+        "off_rule": Fact(TEXT, "those legs, each with its magnetic course and altitude", True),
+    },
+    "fuel": {
+        "past_reserve_min": Fact(
+            NUMBER, "minutes that the fuel lasts past the rule's reserve, rounded down; negative: short of it", True
+        ),
+        "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
+        "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
+    },
     "items": {
         "takeoff_weight": Fact(TEXT, _STATE),
         "takeoff_roll": Fact(TEXT, _STATE),
@@ -188,6 +200,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_flaps_up": Fact(TEXT, _STATE),
         "landing_partial": Fact(TEXT, _STATE, True),
         "landing_crosswind": Fact(TEXT, _STATE),
+        "fuel": Fact(TEXT, _STATE),
     },
 }
 

@@ -16,7 +16,9 @@ from briefgen.calc.atmosphere import density_altitude, relative_humidity
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
+from briefgen.calc.fuel import FuelPlan
 from briefgen.calc.landing import Landing
+from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
@@ -78,6 +80,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": _crosswind(trip, flight),
+        "route": _route(trip, flight),
+        "fuel": _fuel(flight.journey.fuel),
         "items": {"landing_partial": None, **_states(items)},
     }
 
@@ -178,6 +182,26 @@ def _is_short(need: Figure, have: Figure) -> bool:
 
 def _ratio(have: float, need: float | None) -> float | None:
     return None if not need else round(down(have / need, 0.01), 2)
+
+
+def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
+    navigation = flight.journey.navigation
+    legs = navigation.legs if navigation else ()
+    ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
+    odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
+    said = [
+        f"{each.leg.to} on {degrees_said(each.magnetic_course_deg)} at {each.leg.altitude_ft:,.0f} ft"
+        for each in odd
+    ]
+    return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
+
+
+def _fuel(fuel: FuelPlan) -> dict[str, Any]:
+    return {
+        "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
+        "reserve_min": fuel.reserve_min or None,
+        "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),
+    }
 
 
 def _states(items: tuple[Item, ...]) -> dict[str, str]:

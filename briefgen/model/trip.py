@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Policy, Touchdown
+from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions
 
@@ -65,3 +66,5 @@ class Trip(NamedTuple):
     remarks: tuple[str, ...] = ()
     not_for_flight: str = ""
     answers: Mapping[str, str] = {}  # to the items that the policy asks for, by their ids
+    route: Route | None = None
+    fuel: Fuel | None = None

@@ -11,6 +11,7 @@ from briefgen.figures import Figure
 from briefgen.items import Item, State
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, TakeoffPage
+from briefgen.route_page import RoutePage
 
 FORMAT = 2
 
@@ -44,6 +45,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "items": [_item(item) for item in brief.items],
         "takeoff": _takeoff(brief.takeoff),
         "landing": _landing(brief.landing),
+        "route": _route(brief.route) if brief.route else None,
         "recheck": [
             {
                 "surface": row.surface,
@@ -153,4 +155,34 @@ def _landing(page: LandingPage) -> dict[str, Any]:
         "readings": [_reading(each) for each in (*page.speeds, *page.air)],
         "go_around": _point(page.go_around),
         "go_around_flaps_up": _point(page.go_around_flaps_up),
+    }
+
+
+def _route(page: RoutePage) -> dict[str, Any]:
+    return {
+        "where": page.where,
+        "setting": list(page.setting),
+        "legs": [
+            {
+                **{key: getattr(row, key) for key in ("to", "altitude", "wind", "airspeed_kt", "ground_speed_kt")},
+                "true_course": row.course,
+                "magnetic_heading": row.heading,
+                "compass_heading": row.compass or None,
+                **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
+                "eta": row.eta or None,
+            }
+            for row in page.legs
+        ],
+        "distance_nm": page.distance_nm,
+        "minutes": page.minutes,
+        "fuel": page.fuel,
+        "eta": page.eta or None,
+        "fuel_unit": page.unit,
+        "stages": [
+            {"name": row.name, "amount": row.amount, "minutes": row.minutes, "total": row.total}
+            for row in page.ladder
+        ],
+        "reason": page.reason or None,
+        "readings": [_reading(each) for each in page.readings],
+        "wheels_down_by": page.down_by or None,
     }

@@ -168,6 +168,7 @@ _UNITS = {
     "ft": "\u00a0ft",
     "kt": "\u00a0kt",
     "lb": "\u00a0lb",
+    "min": "\u00a0min",
     "degC": "\u00a0°C",
     "percent": "\u00a0%",
     "fpm": "\u00a0ft/min",
