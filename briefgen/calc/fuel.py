@@ -185,7 +185,7 @@ def _lasting(found: FuelPlan, flow_galh: float, policy: Policy) -> FuelPlan:
     spare = on_board - found.need.known
     return found._replace(
         past_reserve=_single(
-            "time past the reserve", "min", spare / most_galh * 60, f"{spare:.2f}\u00a0gal {rate}"
+            "time past the rule's reserve", "min", spare / most_galh * 60, f"{spare:.2f}\u00a0gal {rate}"
         ),
         endurance=_single(
             "endurance from takeoff",

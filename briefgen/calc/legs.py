@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from briefgen.calc.geodesic import WGS84, along, between
 from briefgen.calc.variation import MODEL, variation
-from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, aloft, compass_heading, solve
+from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.aircraft import Deviation
@@ -133,39 +133,16 @@ def _work(leg: Leg, way: _Way, winds: Sequence[WindAloft], deviation: Deviation 
     wind = leg.wind or aloft(winds, leg.altitude_ft)
     found = solve(way.course_deg, leg.airspeed_kt, wind.from_deg, wind.speed_kt)
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
-    blows = wind_said(wind)
-    heading = (
-        *way.steps,
-        Step(
-            "heading",
-            "true heading",
-            f"wind {blows}, airspeed {leg.airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° "
-            f"{'right' if found.correction_deg >= 0 else 'left'}",
-            way.course_deg,
-            found.heading_deg,
-            "deg",
-            TRIANGLE,
-        ),
-        Step(
-            "heading",
-            "magnetic heading",
-            f"variation {way.variation_step[0]}",
-            found.heading_deg,
-            magnetic_deg,
-            "deg",
-            way.variation_step[1],
-        ),
-    )
     minutes = way.distance_nm / found.ground_speed_kt * 60
     detail, by = way.measured
-    speed = Step("ground speed", "ground speed", blows, None, found.ground_speed_kt, "kt", TRIANGLE)
+    speed = Step("ground speed", "ground speed", wind_said(wind), None, found.ground_speed_kt, "kt", TRIANGLE)
     return LegWorked(
         leg=leg,
         course_deg=way.course_deg,
         magnetic_course_deg=(way.course_deg - way.variation_deg) % 360,
         wind=wind,
         distance=_figure("distance", "NM", way.distance_nm, detail, by),
-        heading=Figure("magnetic heading", "deg", magnetic_deg, heading),
+        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(leg, way, wind, found)),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, (*_wind_steps(leg, wind), speed)),
         time=_figure(
@@ -182,6 +159,21 @@ def _work(leg: Leg, way: _Way, winds: Sequence[WindAloft], deviation: Deviation 
             f"{minutes:.1f}\u00a0min at {leg.flow_galh:g}\u00a0gal/h",
             TYPED,
         ),
+    )
+
+
+def _heading(leg: Leg, way: _Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
+    """Return the steps from the course to the magnetic heading."""
+    side = "right" if found.correction_deg >= 0 else "left"
+    into = (
+        f"wind {wind_said(wind)}, airspeed {leg.airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° {side}"
+    )
+    words, by = way.variation_step
+    magnetic_deg = (found.heading_deg - way.variation_deg) % 360
+    return (
+        *way.steps,
+        Step("heading", "true heading", into, way.course_deg, found.heading_deg, "deg", TRIANGLE),
+        Step("heading", "magnetic heading", f"variation {words}", found.heading_deg, magnetic_deg, "deg", by),
     )
 
 
@@ -236,6 +228,6 @@ def _compass(heading_deg: float, deviation: Deviation | None) -> Figure | None:
     if deviation is None:
         return None
     steered = compass_heading(heading_deg, deviation.card)
-    by = Source(deviation.source, "placard")
+    by = Source(deviation.source)
     step = Step("compass", "compass heading", "deviation by the card", heading_deg, steered, "deg", by)
     return Figure("compass heading", "deg", steered, (step,))

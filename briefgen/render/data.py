@@ -10,7 +10,7 @@ from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item, State
 from briefgen.model.policy import Letterhead
-from briefgen.plans import LandingPage, Point, Reading, TakeoffPage
+from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.route_page import RoutePage
 
 FORMAT = 2
@@ -46,17 +46,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "takeoff": _takeoff(brief.takeoff),
         "landing": _landing(brief.landing),
         "route": _route(brief.route) if brief.route else None,
-        "recheck": [
-            {
-                "surface": row.surface,
-                "case": row.case,
-                "unit": row.unit,
-                "cells": [
-                    {"headwind_kt": wind, "need": need, "state": state.value} for wind, need, state in row.cells
-                ],
-            }
-            for row in brief.recheck
-        ],
+        "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
         ],
@@ -73,6 +63,11 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "remarks": list(brief.remarks),
         "standing": list(brief.standing),
     }
+
+
+def _recheck(row: RecheckRow) -> dict[str, Any]:
+    cells = [{"headwind_kt": wind, "need": need, "state": state.value} for wind, need, state in row.cells]
+    return {"surface": row.surface, "case": row.case, "unit": row.unit, "cells": cells}
 
 
 def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:

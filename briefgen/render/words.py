@@ -106,7 +106,7 @@ def flown(row: LegRow, page: RoutePage) -> list[str]:
 
 def heads(page: RoutePage) -> list[str]:
     """Return the heads of the log's columns."""
-    return _shown(["heading mag", "compass", "GS kt", "NM", "min", page.unit, "arrive"], page)
+    return _shown(["heading mag", "compass", "GS, kt", "NM", "min", page.unit, "arrive"], page)
 
 
 def summed(page: RoutePage) -> list[str]:

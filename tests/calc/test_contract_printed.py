@@ -138,7 +138,7 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     asked = [each.id for each in full.items if not each.unit]  # by the policy, which the other has not got
     assert asked == ["fuel-dipped"]
     assert [each.id for each in empty.items] == [each.id for each in full.items][:-1]
-    assert len(full.items) == 11
+    assert len(full.items) == 12
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}
