@@ -107,7 +107,7 @@ def test_the_model_is_not_used_outside_its_life(year: float) -> None:
         (90, 120, (45, 40), -13.63, 76.37, 88.33, 0.005),  # the same, computed by hand
         # PHAK, 'Charting the course' (TAS and wind read, the rest from memory): GS 106, 3 degrees left
         (31, 115, (360, 10), -2.57, 28.43, 106.31, 0.01),
-        # a tutorial's heading 045, drift 15 left, track 030, GS 77.6, worked backwards from the track (read; computed)
+        # a tutorial's heading 045, drift 15 left, track 030, GS 77.6, worked backwards (read; computed)
         (30.07, 75, (135, 20), 14.93, 45, 77.6, 0.05),
         # 1940s training text: course 094, 10 right, TAS 165, GS 146, wind by slide rule 154 at 34 (read)
         (94, 165, (154, 34), 10, 104, 146, 1),
