@@ -208,13 +208,12 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows.append(_fuel(trip, flight))
+    rows.append(_fuel(trip, flight, home))
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
-def _fuel(trip: Trip, flight: Flight) -> Item:
+def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
     fuel, printing = flight.journey.fuel, (trip.policy or NO_POLICY).printing
-    where = "The whole flight"
     return item(
         "fuel", "Fuel", where, fuel.need, fuel.policy_need, fuel.have, policy=trip.policy, printing=printing
     )

@@ -157,8 +157,13 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing) -> tuple[LadderRow, 
     """Return the stages to the need, to the policy need, what is on board, and what is left over the need."""
     if not fuel.stages:
         return ()
-    amounts = _steps((printing.exact(each.fuel_gal, "gal") for each in (*fuel.stages, *fuel.policy_stages)), 0.1)
-    rows = [_row(*each) for each in zip((*fuel.stages, *fuel.policy_stages), amounts, strict=True)]
+    stages = (*fuel.stages, *fuel.policy_stages)
+    order = sorted(
+        range(len(stages)), key=lambda i: stages[i].name != "legs"
+    )  # first, so that it is the log's total
+    rounded = _steps((printing.exact(stages[i].fuel_gal, "gal") for i in order), 0.1)
+    amounts = dict(zip(order, rounded, strict=True))
+    rows = [_row(stage, amounts[i]) for i, stage in enumerate(stages)]
     count = len(fuel.stages)
     sums = [LadderRow("need, with the rule's reserve", item.need, total=True)]
     if fuel.policy_stages:
@@ -179,10 +184,8 @@ def _row(stage: Stage, amount: float) -> LadderRow:
 
 
 def _readings(fuel: FuelPlan) -> tuple[Reading, ...]:
-    """Return how long the fuel lasts, in whole minutes down."""
-    return tuple(
-        Reading(figure.label, down(figure.known), "min") for figure in (fuel.endurance, fuel.past_reserve) if figure
-    )
+    """Return how long the fuel lasts, in whole minutes down; past the reserve, the fuel's table says it."""
+    return (Reading(fuel.endurance.label, down(fuel.endurance.known), "min"),) if fuel.endurance else ()
 
 
 def _down_by(figure: Figure | None, takeoff_min: int | None) -> str:

@@ -112,8 +112,8 @@ def _stages(fuel: Fuel, navigation: Navigation | None) -> tuple[Stage, ...]:
     if navigation:
         detail = f"as worked leg by leg, {navigation.minutes:.1f}\u00a0min"
         found.append(Stage("legs", navigation.fuel_gal, navigation.minutes, detail, TYPED))
-    elif fuel.circuits_s is not None:
-        minutes, flow = fuel.circuits_s / 60, fuel.flow_galh or 0.0
+    else:
+        minutes, flow = (fuel.circuits_s or 0.0) / 60, fuel.flow_galh or 0.0
         found.append(Stage("circuits", minutes / 60 * flow, minutes, _at(minutes, flow), TYPED))
     if fuel.approach_gal is not None:
         found.append(Stage("approach", fuel.approach_gal, None, "as typed", TYPED))
