@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.calc.flight import Flight
+from briefgen.calc.fuel import Journey
 from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
@@ -17,6 +18,7 @@ from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Trip
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 from briefgen.printing import US, Printing
+from briefgen.route_page import RoutePage, route_page
 from briefgen.said import said
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
@@ -83,6 +85,7 @@ class Brief:
     page_size: str = NO_POLICY.page_size
     letterhead: Letterhead | None = None
     said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
+    route: RoutePage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -151,6 +154,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         page_size=rules.page_size,
         letterhead=rules.letterhead,
         said=said(facts, flight, rules.printing),
+        route=route_page(trip, *flight.journey, next(each for each in items if each.id == "fuel")),
     )
 
 
@@ -250,7 +254,18 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
     sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
-    return tuple(sections)
+    return (*sections, *_way(flight.journey, by_id["fuel"]))
+
+
+def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
+    """Return the working of each leg, and of the fuel."""
+    sections = []
+    for i, each in enumerate(journey.navigation.legs if journey.navigation else (), 1):
+        figures = (each.distance, each.heading, each.compass, each.ground_speed, each.time, each.fuel)
+        sections.append(Section(f"Leg {i}, to {each.leg.to}", tuple(figure for figure in figures if figure)))
+    plan = journey.fuel
+    more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
+    return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))
 
 
 def _not_shown(figure: Figure) -> tuple[Figure, ...]:

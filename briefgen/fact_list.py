@@ -194,6 +194,18 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "policy_kt": Fact(NUMBER, "the standard's own maximum, where it sets one", True),
         "over_policy": Fact(YES_NO, "the greater crosswind is over the standard's own maximum"),
     },
+    "route": {
+        "given": Fact(YES_NO, "the trip gives a route"),
+        "off_rule_legs": Fact(NUMBER, "legs over 3,000 ft above the higher field, at no altitude of 14 CFR 91.159"),
+        "off_rule": Fact(TEXT, "those legs, each with its magnetic course and altitude", True),
+    },
+    "fuel": {
+        "past_reserve_min": Fact(
+            NUMBER, "minutes that the fuel lasts past the rule's reserve, rounded down; negative: short of it", True
+        ),
+        "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
+        "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
+    },
     "items": {
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
@@ -206,6 +218,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_flaps_up": Fact(TEXT, _STATE, values=_STATES),
         "landing_partial": Fact(TEXT, _STATE, True, values=_STATES),
         "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
+        "fuel": Fact(TEXT, _STATE, values=_STATES),
     },
 }
 

@@ -18,7 +18,9 @@ from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
+from briefgen.calc.fuel import FuelPlan
 from briefgen.calc.landing import Landing
+from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
@@ -26,7 +28,7 @@ from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.chart import DistanceChart
 from briefgen.items import Item
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.policy import NO_POLICY, Factor
+from briefgen.model.policy import NO_POLICY, Factor, Policy
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.units import down, up
@@ -40,12 +42,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
     arrival = _place(trip.arrival.use, flight.arrival, flight.arrival_air)
     humid = [cost for each in (departure, arrival) if (cost := each["humidity_cost_ft"]) is not None]
     return {
-        "policy": {
-            "loaded": trip.policy is not None,
-            "takeoff_factor": _factor(trip.policy.takeoff_factor) if trip.policy else None,
-            "landing_factor": _factor(trip.policy.landing_factor) if trip.policy else None,
-            "turn_back_height_ft": trip.policy.turn_back_height_ft if trip.policy else None,
-        },
+        "policy": _standard(trip.policy),
         "trip": {
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
             "humidity_cost_ft": max(humid, default=None),
@@ -83,7 +80,19 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         "crosswind": _crosswind(trip, flight),
+        "route": _route(trip, flight),
+        "fuel": _fuel(flight.journey.fuel),
         "items": {"landing_partial": None, **_states(items)},
+    }
+
+
+def _standard(policy: Policy | None) -> dict[str, Any]:
+    rules = policy or NO_POLICY
+    return {
+        "loaded": policy is not None,
+        "takeoff_factor": _factor(rules.takeoff_factor),
+        "landing_factor": _factor(rules.landing_factor),
+        "turn_back_height_ft": rules.turn_back_height_ft,
     }
 
 
@@ -199,6 +208,26 @@ def _is_short(need: Figure, have: Figure) -> bool:
 
 def _ratio(have: float, need: float | None) -> float | None:
     return None if not need else round(down(have / need, 0.01), 2)
+
+
+def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
+    navigation = flight.journey.navigation
+    legs = navigation.legs if navigation else ()
+    ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
+    odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
+    said = [
+        f"{each.leg.to} on {degrees_said(each.magnetic_course_deg)} at {each.leg.altitude_ft:,.0f} ft"
+        for each in odd
+    ]
+    return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
+
+
+def _fuel(fuel: FuelPlan) -> dict[str, Any]:
+    return {
+        "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
+        "reserve_min": fuel.reserve_min or None,
+        "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),
+    }
 
 
 def _states(items: tuple[Item, ...]) -> dict[str, str]:

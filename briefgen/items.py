@@ -37,8 +37,8 @@ class Item(NamedTuple):
     """One row of the sheet. Printed values, in `unit`, are rounded; the figures behind them are not.
 
     `minimum` is the margin that the policy asks for, in `unit`; `policy_need` None without a policy. `ratio` is
-    have divided by need, for distances only. `unrounded` has need, policy need and have in `unit`; the figures are
-    in the unit that they were worked in.
+    have divided by need, for distances and fuel. `unrounded` has need, policy need and have in `unit`; the figures
+    are in the unit that they were worked in.
     """
 
     id: str
@@ -123,8 +123,8 @@ def item(
     margin = ratio = None
     state, reason = State.NOT_SHOWN, next((f.reason for f in (need, policy_need, have) if f.value is None), "")
     if needed is not None and asked is not None and there is not None:
-        margin = there - needed
-        ratio = round(down(there / needed, 0.01), 2) if inside == "ft" else None
+        margin = round(there - needed, 1) if inside == "gal" else there - needed
+        ratio = round(down(there / needed, 0.01), 2) if inside in ("ft", "gal") else None
         state = state_of(needed, asked, there, least, policy)
     return Item(
         id=id,
@@ -212,8 +212,15 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows = [*_load_rows(trip, flight), *rows]
+    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
+
+
+def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
+    fuel, printing = flight.journey.fuel, (trip.policy or NO_POLICY).printing
+    return item(
+        "fuel", "Fuel", where, fuel.need, fuel.policy_need, fuel.have, policy=trip.policy, printing=printing
+    )
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b(?!\s+affect)", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

@@ -1,20 +1,33 @@
 """How the sheet is printed: in which units, and rounded to which step.
 
-Inside everything stays in ft and lb. A length along the ground, a weight and an altimeter setting are printed in
-the policy's unit; heights and altitudes stay in ft, speeds in kt and temperatures in degC, as they do where
-lengths are metric (ICAO Annex 5 allows it; from memory).
+Inside everything stays in ft, lb and US gal. A length along the ground, a weight, a volume of fuel and an altimeter
+setting are printed in the policy's unit; heights and altitudes stay in ft, speeds in kt, distances flown in NM and
+temperatures in degC, as they do where lengths are metric (ICAO Annex 5 allows it; from memory).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from briefgen.units import FT_PER_M, HPA_PER_INHG, LB_PER_KG, down, up
+from briefgen.units import FT_PER_M, HPA_PER_INHG, L_PER_GAL, LB_PER_KG, down, up
 
 US_UNITS, METRIC_UNITS = "US", "metric"
 PAGE_SIZES = ("half letter", "letter", "A5", "A4")
+
+
+# Units of which a tenth is printed; of every other a whole one.
+_TENTHS = frozenset(("gal", "L", "NM"))
+
+
+def digits(unit: str) -> int:
+    """Return how many decimals a printed number of a unit has.
+
+    >>> digits("gal"), digits("ft")
+    (1, 0)
+    """
+    return 1 if unit in _TENTHS else 0
 
 
 class Form(NamedTuple):
@@ -22,11 +35,11 @@ class Form(NamedTuple):
 
     unit: str
     inside_per_unit: float = 1.0
-    step: int = 1
+    step: float = 1
 
 
 class Printing(NamedTuple):
-    """The units of one sheet. `forms`: how each of ft (along the ground), lb and kt is printed."""
+    """The units of one sheet. `forms`: how each of ft (along the ground), lb, kt and gal is printed."""
 
     name: str
     forms: Mapping[str, Form]
@@ -56,8 +69,7 @@ class Printing(NamedTuple):
         >>> US.up(1551.0), METRIC.up(1551.0), METRIC.up(2450.0, "lb")
         (1555, 473, 1112)
         """
-        _, inside_per_unit, step = self.forms[inside]
-        return up(value if inside_per_unit == 1 else value / inside_per_unit, step)
+        return self._rounded(up, value, inside)
 
     def down(self, value: float, inside: str = "ft") -> float:
         """Return a value as it is printed, rounded down.
@@ -65,12 +77,18 @@ class Printing(NamedTuple):
         >>> US.down(1551.0), METRIC.down(1551.0), METRIC.down(1000 / 0.3048)
         (1550, 472, 1000)
         """
-        _, inside_per_unit, step = self.forms[inside]
-        return down(value if inside_per_unit == 1 else value / inside_per_unit, step)
+        return self._rounded(down, value, inside)
+
+    def _rounded(self, way: Callable[[float, float], float], value: float, inside: str) -> float:
+        """Return a value rounded to a step of its printed unit, without the last bits of a tenth."""
+        unit, inside_per_unit, step = self.forms[inside]
+        rounded = way(value if inside_per_unit == 1 else value / inside_per_unit, step)
+        return round(rounded, digits(unit)) if digits(unit) else rounded
 
     def said(self, printed: float, inside: str = "ft") -> str:
         """Return a printed number with its unit, joined so that no line parts them."""
-        return f"{printed:,.0f}\u00a0{self.unit(inside)}"
+        unit = self.unit(inside)
+        return f"{printed:,.{digits(unit)}f}\u00a0{unit}"
 
     def whole(self, value_ft: float, *, upward: bool = False) -> float:
         """Return a length that somebody set, to a whole ft or m: what is asked for up, points and zones down.
@@ -89,7 +107,18 @@ class Printing(NamedTuple):
         return f"{down(setting_hPa):.0f}\u00a0hPa" if self.metric else f"{setting_hPa / HPA_PER_INHG:.2f}\u00a0inHg"
 
 
-US = Printing(US_UNITS, MappingProxyType({"ft": Form("ft", step=5), "lb": Form("lb"), "kt": Form("kt")}))
+US = Printing(
+    US_UNITS,
+    MappingProxyType({"ft": Form("ft", step=5), "lb": Form("lb"), "kt": Form("kt"), "gal": Form("gal", step=0.1)}),
+)
 METRIC = Printing(
-    METRIC_UNITS, MappingProxyType({"ft": Form("m", FT_PER_M), "lb": Form("kg", LB_PER_KG), "kt": Form("kt")})
+    METRIC_UNITS,
+    MappingProxyType(
+        {
+            "ft": Form("m", FT_PER_M),
+            "lb": Form("kg", LB_PER_KG),
+            "kt": Form("kt"),
+            "gal": Form("L", 1 / L_PER_GAL, 0.1),
+        }
+    ),
 )

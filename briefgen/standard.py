@@ -39,6 +39,8 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "obstacle_clearance_ft": ("height over an obstacle", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "reaction_s": ("reaction time", _plain(lambda s: f"{s:g} s")),
     "turn_back_height_ft": ("never turn back below, above the field", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
+    "fuel_reserve_s": ("fuel reserve", _plain(lambda s: f"{s / 60:g}\u00a0min")),
+    "burn_margin": ("on the book's fuel burn", _plain(lambda share: f"{share:+.0%}".replace("%", "\u00a0%"))),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",
         _plain(lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", "\u00a0%")),

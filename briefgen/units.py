@@ -1,7 +1,7 @@
 """Read quantities at the border; keep fixed units inside.
 
-Inside: ft, kt, lb, in, lb-in, US gal, degC, hPa, s, deg, g, and plain fractions for percent. At the border every
-quantity carries its unit: ``950 ft``, ``18 degC``, ``30.02 inHg``. A bare number is refused.
+Inside: ft, kt, lb, in, lb-in, degC, hPa, s, deg, g, NM, US gal, gal/h, and plain fractions for percent. At the
+border every quantity carries its unit: ``950 ft``, ``18 degC``, ``30.02 inHg``. A bare number is refused.
 """
 
 from __future__ import annotations
@@ -18,7 +18,9 @@ LB_PER_KG = 1 / 0.45359237  # exact: international avoirdupois pound, 1959
 HPA_PER_INHG = 13595.1 * 9.80665 * 0.0254 / 100  # conventional mercury at 0 degC, standard gravity (BS 350)
 FT_PER_NM = 1852 / 0.3048  # exact
 KT_TO_FT_PER_S = FT_PER_NM / 3600  # exact
-L_PER_GAL = 3.785411784  # exact: US gallon of 231 cubic inches
+NM_PER_KM = 1 / 1.852  # exact: international nautical mile, 1929
+NM_PER_SM = 1609.344 / 1852  # exact: international mile
+L_PER_GAL = 3.785411784  # exact: the US gallon is 231 cubic inches
 G_FT_PER_S2 = 9.80665 / 0.3048  # exact: standard gravity, CGPM 1901
 
 KPA_PER_PSI = 0.45359237 * 9.80665 / 0.0254**2 / 1000  # exact: pound, inch, standard gravity
@@ -36,10 +38,12 @@ _KINDS: dict[str, dict[str, tuple[float, float]]] = {
     "angle": {"deg": (1, 0)},
     "percent": {"%": (0.01, 0)},
     "deceleration": {"g": (1, 0)},
+    "distance": {"NM": (1, 0), "km": (NM_PER_KM, 0), "SM": (NM_PER_SM, 0)},
     "arm": {"in": (1, 0), "mm": (1 / 25.4, 0), "cm": (1 / 2.54, 0)},
     "moment": {"lb-in": (1, 0), "kg-mm": (LB_PER_KG / 25.4, 0), "kg-m": (LB_PER_KG / 0.0254, 0)},
     "volume": {"gal": (1, 0), "L": (1 / L_PER_GAL, 0)},
     "fuel density": {"lb/gal": (1, 0), "kg/L": (LB_PER_KG * L_PER_GAL, 0)},
+    "fuel flow": {"gal/h": (1, 0), "L/h": (1 / L_PER_GAL, 0)},
 }
 KINDS: Mapping[str, Mapping[str, tuple[float, float]]] = MappingProxyType(_KINDS)
 INSIDE: Mapping[str, str] = MappingProxyType({kind: next(iter(units)) for kind, units in _KINDS.items()})

@@ -28,7 +28,7 @@ LAYERS = [
     {"briefgen.files", "briefgen.calc"},
     {"briefgen.items"},
     {"briefgen.plans", "briefgen.loading", "briefgen.facts", "briefgen.standard"},
-    {"briefgen.said"},
+    {"briefgen.said", "briefgen.route_page"},
     {"briefgen.brief"},
     {"briefgen.rules"},
     {"briefgen.render", "briefgen.pipeline"},

@@ -6,6 +6,7 @@ from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
 from briefgen.calc.balance import Balanced, balanced
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
+from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.recheck import CASES, Recheck, grid
@@ -59,6 +60,7 @@ class Flight(NamedTuple):
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
+    journey: Journey = NO_JOURNEY  # its route and fuel
 
 
 def fly(trip: Trip) -> Flight:
@@ -100,6 +102,7 @@ def fly(trip: Trip) -> Flight:
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),
+        journey=journey(trip),
     )
 
 

@@ -8,9 +8,10 @@ from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
-from briefgen.model.aircraft import UP, Aircraft, Calibration, Handbook, Slips, SpeedByWeight
+from briefgen.model.aircraft import UP, Aircraft, Calibration, Deviation, Handbook, Slips, SpeedByWeight
 from briefgen.model.limit import Limit
 
+MOST_DEVIATION_DEG = 20.0  # further off a card is misread; common practice, no source
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
 
 
@@ -62,17 +63,37 @@ def read_aircraft(root: Entry) -> Aircraft:
 
 
 def _more(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
-    """Return the fields that only cautions ask about: engine, tires, slips."""
+    """Return the fields that only cautions ask about: engine, tires, slips; and those of a route: fuel, compass."""
     engine = root.get("engine")
     return {
         "carburetor": faults.part(engine, lambda each: bool(each["carburetor"].value)),
         "main_tires_psi": faults.part(root.get("tires"), lambda each: _tires(each, title)),
         "slips": faults.part(root.get("slips_with_flaps"), lambda each: _slips(each, title)),
+        "usable_fuel_gal": faults.part(root.get("fuel"), lambda each: _usable(each, title)),
+        "deviation": faults.part(root.get("deviation"), lambda each: _deviation(each, title)),
     }
 
 
 def _tires(entry: Entry, title: str) -> Limit:
     return Limit(entry["main"].quantity("tire pressure", 5, 150), page_source(title, entry.text("page")).text)
+
+
+def _usable(entry: Entry, title: str) -> Limit:
+    return Limit(entry["usable"].quantity("volume", 2, 300), page_source(title, entry.text("page")).text)
+
+
+def _deviation(entry: Entry, title: str) -> Deviation:
+    """Return the compass card, its headings rising; one that steers far off is a slip."""
+    pairs = [tuple(float(each.value) for each in pair.each()) for pair in entry["card"].each()]
+    for i, ((at, steer), place) in enumerate(zip(pairs, entry["card"].each(), strict=True)):
+        if i and at <= pairs[i - 1][0]:
+            place.fault("the headings of the card must rise from entry to entry", "the heading, then what to steer")
+        elif abs((steer - at + 180) % 360 - 180) > MOST_DEVIATION_DEG:
+            message = f"to steer {steer:03.0f} for {at:03.0f} is more than {MOST_DEVIATION_DEG:g} degrees off"
+            place.fault(message, "look at the card again")
+    page = entry.get("page")
+    by = page_source(title, str(page.value)).text if page else f"compass card of {entry.text('date')}"
+    return Deviation(tuple((at, steer) for at, steer in pairs), by)
 
 
 def _slips(entry: Entry, title: str) -> Slips:

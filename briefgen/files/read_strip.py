@@ -22,10 +22,10 @@ def read_strip(root: Entry) -> Strip:
     InputFault : every fault of the file.
     """
     faults = root.faults
-    east = faults.part(root.get("variation"), _variation) or 0.0
+    east = faults.part(root.get("variation"), read_variation) or 0.0
     runways = faults.parts(root.items("runways"), lambda each: _runway(each, east))
     _once(root)
-    latitude, longitude = faults.part(root.get("position"), _position) or (0.0, 0.0)
+    latitude, longitude = faults.part(root.get("position"), read_position) or (0.0, 0.0)
     elevation_ft = faults.part(root.get("elevation"), lambda each: each.quantity("length", -1500, 15_000))
     _elevations_agree(root, elevation_ft, runways)
     faults.stop()
@@ -63,14 +63,16 @@ def _once(root: Entry) -> None:
         seen.add(str(ident.value) if ident else "")
 
 
-def _variation(entry: Entry) -> float:
+def read_variation(entry: Entry) -> float:
+    """Return a magnetic variation [deg, east positive]."""
     number, side = str(entry.value).split()
     if float(number) > 90:
         entry.fault(f"a variation of {number} is past 90 degrees")
     return float(number) * (1 if side == "E" else -1)
 
 
-def _position(entry: Entry) -> tuple[float, float]:
+def read_position(entry: Entry) -> tuple[float, float]:
+    """Return a latitude and a longitude [deg], north and east positive."""
     found = _POSITION.fullmatch(str(entry.value))
     if not found:
         raise ValueError(entry.value)

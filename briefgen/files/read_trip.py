@@ -17,12 +17,14 @@ from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_load import Loaded, agreed, read_load
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
+from briefgen.files.read_route import read_fuel, read_route
 from briefgen.files.read_strip import read_strip
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
 from briefgen.model.limit import Limit
 from briefgen.model.policy import Policy
+from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind
@@ -80,6 +82,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft, weights))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft, weights))
     _lighter_on_landing(root)
+    route, fuel = _way(root, aircraft, departure, arrival)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
         return None, root, problems
@@ -95,8 +98,21 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
         load=loaded.load if loaded else None,
         answers=answers,
+        route=route,
+        fuel=fuel,
     )
     return trip, root, problems
+
+
+def _way(
+    root: Entry, aircraft: Aircraft | None, departure: Departure | None, arrival: Arrival | None
+) -> tuple[Route | None, Fuel | None]:
+    """Return the route and the fuel, as far as they can be read; neither without an airplane and two fields."""
+    if not (aircraft and departure and arrival):
+        return None, None
+    start, end = departure.use.strip, arrival.use.strip
+    route = root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
+    return route, root.faults.part(root, lambda each: read_fuel(each, aircraft))
 
 
 def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dict[str, str]:

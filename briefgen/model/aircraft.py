@@ -43,6 +43,13 @@ class Slips(NamedTuple):
     page: str
 
 
+class Deviation(NamedTuple):
+    """The compass card: magnetic headings [deg], rising from 0 to under 360, each with the one to steer for it."""
+
+    card: tuple[tuple[float, float], ...]
+    source: str
+
+
 class Aircraft(NamedTuple):
     """One airplane."""
 
@@ -67,5 +74,7 @@ class Aircraft(NamedTuple):
     main_tires_psi: Limit | None = None
     slips: Slips | None = None
     balance: Balance | None = None
+    usable_fuel_gal: Limit | None = None
+    deviation: Deviation | None = None
     not_for_flight: str = ""
     name: str = ""  # the file, as a message names it

@@ -22,6 +22,8 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "obstacle_clearance_ft": LARGER,
         "reaction_s": LARGER,
         "turn_back_height_ft": LARGER,
+        "fuel_reserve_s": LARGER,
+        "burn_margin": LARGER,
         "pro_rata_credit": SMALLER,
         "wind_shares": SMALLER,
     }

@@ -118,6 +118,8 @@ class Policy(NamedTuple):
     obstacle_clearance_ft: float = 0.0
     reaction_s: float | None = None
     turn_back_height_ft: float | None = None  # above the field; below it never turn back
+    fuel_reserve_s: float = 0.0  # at least the regulation's always rules
+    burn_margin: float = 0.0  # a share of the book's burn, added to it
     braking: tuple[Braking, ...] = ()
     takeoff_guidance: tuple[Note, ...] = ()
     landing_guidance: tuple[Note, ...] = ()

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.load import Load
 from briefgen.model.policy import Policy, Touchdown
+from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions
 
@@ -67,3 +68,5 @@ class Trip(NamedTuple):
     not_for_flight: str = ""
     load: Load | None = None
     answers: Mapping[str, str] = {}  # to the items that the policy asks for, by their ids
+    route: Route | None = None
+    fuel: Fuel | None = None

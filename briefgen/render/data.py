@@ -12,6 +12,7 @@ from briefgen.items import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
+from briefgen.route_page import RoutePage
 
 FORMAT = 2
 
@@ -46,6 +47,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "takeoff": _takeoff(brief.takeoff),
         "landing": _landing(brief.landing),
         "load": _load(brief.load),
+        "route": _route(brief.route) if brief.route else None,
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
@@ -165,4 +167,34 @@ def _landing(page: LandingPage) -> dict[str, Any]:
         "readings": [_reading(each) for each in (*page.speeds, *page.air)],
         "go_around": _point(page.go_around),
         "go_around_flaps_up": _point(page.go_around_flaps_up),
+    }
+
+
+def _route(page: RoutePage) -> dict[str, Any]:
+    return {
+        "where": page.where,
+        "setting": list(page.setting),
+        "legs": [
+            {
+                **{key: getattr(row, key) for key in ("to", "altitude", "wind", "airspeed_kt", "ground_speed_kt")},
+                "true_course": row.course,
+                "magnetic_heading": row.heading,
+                "compass_heading": row.compass or None,
+                **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
+                "eta": row.eta or None,
+            }
+            for row in page.legs
+        ],
+        "distance_nm": page.distance_nm,
+        "minutes": page.minutes,
+        "fuel": page.fuel,
+        "eta": page.eta or None,
+        "fuel_unit": page.unit,
+        "stages": [
+            {"name": row.name, "amount": row.amount, "minutes": row.minutes, "total": row.total}
+            for row in page.ladder
+        ],
+        "reason": page.reason or None,
+        "readings": [_reading(each) for each in page.readings],
+        "wheels_down_by": page.down_by or None,
     }

@@ -12,6 +12,7 @@ from briefgen.errors import CannotPrint
 from briefgen.items import Item
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
+from briefgen.route_page import RoutePage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
@@ -50,7 +51,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working
+    before_working = PAPERS[brief.page_size].before_working + (1 if brief.route else 0)
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -102,6 +103,8 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
     for page in (brief.takeoff, brief.landing):
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
+    if brief.route:
+        yield from _log(brief.route)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
@@ -121,11 +124,25 @@ def _row(item: Item) -> Iterable[str]:
         yield f"{item.title}—{item.state.value}"
         yield words.note(item)
         return
-    numbers = [words.number(value) for value in (item.need, item.policy_need, item.have)]
-    margin = words.signed(item.margin) + words.times(item)
+    numbers = [words.amount(value, item.unit) for value in (item.need, item.policy_need, item.have)]
+    margin = words.signed(item.margin, item.unit) + words.times(item)
     yield words.title(item) + "".join(numbers) + margin + item.state.value
     if words.note(item):
         yield words.note(item)
+
+
+def _log(page: RoutePage) -> Iterable[str]:
+    yield f"Route and fuel: {page.where}"
+    yield "; ".join(page.setting)
+    for row in page.legs:
+        yield f"{row.to}{words.planned(row)}"
+        yield "".join(words.flown(row, page))
+    yield "total" + "".join(words.summed(page))
+    yield page.reason
+    for each in page.ladder:
+        yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
+    yield from (f"{each.label}{words.told(each)}" for each in page.readings)
+    yield page.down_by
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

@@ -81,6 +81,12 @@ def _environment() -> Environment:
             words.arithmetic,
             words.title,
             words.times,
+            words.amount,
+            words.planned,
+            words.flown,
+            words.heads,
+            words.summed,
+            words.minutes,
         )
     }
     environment.filters |= {

@@ -14,9 +14,11 @@ from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
+from briefgen.render.log import route_lines
 from briefgen.render.words import (
     SIGNS,
     after,
+    amount,
     arithmetic,
     left_out,
     missed,
@@ -65,6 +67,8 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield from _point(brief.takeoff.abort, f"; speed to see there {told(brief.takeoff.abort_speed)}")
     for point in (brief.landing.go_around, brief.landing.go_around_flaps_up):
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
+    if brief.route:
+        yield from ("", *route_lines(brief.route))
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:
@@ -101,8 +105,8 @@ def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
 
 
 def _row(item: Item) -> str:
-    numbers = "".join(f"{number(value):>8}" for value in (item.need, item.policy_need, item.have))
-    numbers += f"{signed(item.margin):>8}{times(item):>6}"
+    numbers = "".join(f"{amount(value, item.unit):>8}" for value in (item.need, item.policy_need, item.have))
+    numbers += f"{signed(item.margin, item.unit):>8}{times(item):>6}"
     return f"  {item.title:28}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
 
 

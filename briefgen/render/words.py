@@ -7,6 +7,8 @@ from collections.abc import Sized
 from briefgen.figures import Figure, Step
 from briefgen.items import Item, State
 from briefgen.plans import Reading
+from briefgen.printing import digits
+from briefgen.route_page import LadderRow, LegRow, RoutePage
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
@@ -21,9 +23,14 @@ def number(value: float | None, digits: int = 0) -> str:
     return f"{value:,.{digits}f}".replace("-", "−")
 
 
-def signed(value: float | None) -> str:
+def amount(value: float | None, unit: str) -> str:
+    """Return a printed number with as many decimals as its unit has."""
+    return number(value, digits(unit))
+
+
+def signed(value: float | None, unit: str = "") -> str:
     """Return a margin with its sign."""
-    return "—" if value is None else f"{value:+,.0f}".replace("-", "−") if value else "0"
+    return "—" if value is None else f"{value:+,.{digits(unit)}f}".replace("-", "−") if value else "0"
 
 
 def told(reading: Reading) -> str:
@@ -31,7 +38,7 @@ def told(reading: Reading) -> str:
     if reading.value is None:
         return reading.reason if reading.reason.startswith("none") else f"not shown: {reading.reason}"
     about = "about " if reading.estimate else ""
-    return f"{about}{number(reading.value)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
+    return f"{about}{amount(reading.value, reading.unit)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
 
 
 def left_out(folded: Sized) -> str:
@@ -55,8 +62,9 @@ def note(item: Item) -> str:
 
 
 def after(step: Step) -> str:
-    """Return the value after a step, to a tenth."""
-    return f"{number(step.after, 1)}\u00a0{UNITS.get(step.unit, step.unit)}"
+    """Return the value after a step, to a tenth, or a hundredth of what is printed in tenths."""
+    said = number(step.after, _finer(step))
+    return f"{said}°" if step.unit == "deg" else f"{said}\u00a0{UNITS.get(step.unit, step.unit)}"
 
 
 def title(item: Item) -> str:
@@ -82,4 +90,42 @@ def arithmetic(step: Step) -> str:
     """Return the arithmetic of a step, beginning from the value before it."""
     if step.before is None or step.before == step.after:
         return step.detail
-    return f"{number(step.before, 1)}, {step.detail}"
+    return f"{number(step.before, _finer(step))}, {step.detail}"
+
+
+def _finer(step: Step) -> int:
+    return 1 + digits(step.unit)
+
+
+def planned(row: LegRow) -> str:
+    """Return what a leg was worked for, small beside its name."""
+    return f"{row.altitude}, course {row.course} true, wind {row.wind}, TAS {row.airspeed_kt}\u00a0kt"
+
+
+def flown(row: LegRow, page: RoutePage) -> list[str]:
+    """Return the cells of a leg in the log, in the order of `heads`."""
+    cells = [row.heading, row.compass, f"{row.ground_speed_kt}", number(row.distance_nm, 1), f"{row.minutes}"]
+    cells += [amount(row.fuel, page.unit), row.eta]
+    return _shown(cells, page)
+
+
+def heads(page: RoutePage) -> list[str]:
+    """Return the heads of the log's columns."""
+    return _shown(["heading mag", "compass", "GS, kt", "NM", "min", page.unit, "arrive"], page)
+
+
+def summed(page: RoutePage) -> list[str]:
+    """Return the last four cells of the log's last row."""
+    cells = [number(page.distance_nm, 1), f"{page.minutes}", amount(page.fuel, page.unit)]
+    return [*cells, page.eta] if page.has_times else cells
+
+
+def _shown(cells: list[str], page: RoutePage) -> list[str]:
+    """Leave the compass out where there is no card, and the times of arrival where no takeoff time is given."""
+    heading, compass, *rest, arrive = cells
+    return [heading, *([compass] if page.has_card else []), *rest, *([arrive] if page.has_times else [])]
+
+
+def minutes(row: LadderRow) -> str:
+    """Return the minutes of a row of the fuel, '' where it has none."""
+    return "" if row.minutes is None else number(row.minutes)

@@ -185,6 +185,7 @@ _UNITS = {
     "kt": "\u00a0kt",
     "lb": "\u00a0lb",
     "in": "\u00a0in",
+    "min": "\u00a0min",
     "degC": "\u00a0°C",
     "percent": "\u00a0%",
     "fpm": "\u00a0ft/min",

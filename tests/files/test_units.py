@@ -37,6 +37,13 @@ PINT = {
     "min": "minute",
     "h": "hour",
     "deg": "degree",
+    "NM": "nautical_mile",  # 1852 m, exact
+    "km": "kilometer",
+    "SM": "mile",  # 1609.344 m, exact: international mile
+    "gal": "gallon",  # 231 cubic inches, exact: NIST SP 811, B.8
+    "L": "liter",
+    "gal/h": "gallon/hour",
+    "L/h": "liter/hour",
     "%": "percent",
     "g": "standard_gravity",  # 9.80665 m/s2, exact
     "in": "inch",  # 25.4 mm, exact
@@ -45,8 +52,6 @@ PINT = {
     "lb-in": "pound*inch",
     "kg-mm": "kilogram*millimeter",
     "kg-m": "kilogram*meter",
-    "gal": "gallon",  # 231 cubic inches, exact: NIST SP 811, appendix B.9
-    "L": "liter",
     "lb/gal": "pound/gallon",
     "kg/L": "kilogram/liter",
 }
@@ -62,7 +67,7 @@ def registry() -> pint.UnitRegistry:
 
 def test_every_unit_has_its_witness() -> None:
     assert {unit for _, unit in ALL} == set(PINT)
-    assert len(ALL) == 32
+    assert len(ALL) == 37
 
 
 @pytest.mark.parametrize(("kind", "unit"), ALL, ids=lambda each: each)
@@ -83,6 +88,9 @@ def test_every_unit_agrees_with_pint(kind: str, unit: str, registry: pint.UnitRe
         (units.LB_PER_KG, "kilogram", "pound"),
         (units.HPA_PER_INHG, "inch_Hg", "hectopascal"),
         (units.KPA_PER_PSI, "psi", "kilopascal"),
+        (units.NM_PER_KM, "kilometer", "nautical_mile"),
+        (units.NM_PER_SM, "mile", "nautical_mile"),
+        (units.L_PER_GAL, "gallon", "liter"),
         (units.FT_PER_NM, "nautical_mile", "foot"),
         (units.KT_TO_FT_PER_S, "knot", "foot/second"),
         (units.G_FT_PER_S2, "standard_gravity", "foot/second**2"),
@@ -110,6 +118,8 @@ def test_every_constant_agrees_with_pint(constant: float, of: str, to: str, regi
         ("temperature", "-40 degF", -40.0, 1e-9),  # where both scales meet
         ("temperature", "212 degF", 100.0, 1e-9),  # by hand: (212 - 32) x 5/9
         ("temperature change", "9 degF", 5.0, 1e-9),  # by hand: no offset in a change
+        ("distance", "1 SM", 0.868976, 5e-7),  # by hand: 1609.344/1852
+        ("volume", "1 L", 0.264172, 5e-7),  # NIST SP 811, B.8: 'gallon 3.785 412' L, its inverse by hand
         ("duration", "1.5 h", 5400.0, 1e-9),  # by hand
         ("percent", "-10 %", -0.1, 1e-12),  # by hand
     ],

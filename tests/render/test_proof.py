@@ -70,7 +70,7 @@ def test_a_box_past_the_edge_of_the_paper_is_seen(brief: Brief, html: str) -> No
     wide = html.replace(
         "</section>", '<p style="white-space: nowrap">' + "far too long a line " * 9 + "</p></section>", 1
     )
-    assert "off page 1" in failure(render(wide), brief)
+    assert "off page 2" in failure(render(wide), brief)  # the first is full
 
 
 def test_a_box_over_another_is_seen(brief: Brief, html: str) -> None:

@@ -36,7 +36,7 @@ load:
     rear seats: 171 lb
     baggage: 92 lb
   fuel: {wings: 34 gal}
-  taxi: 1 gal
+  taxi: 1.1 gal
   burn: 11.67 gal
 """
 
@@ -117,6 +117,13 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "long-grass": [(TRIP, "surface: dry\n    ground", "surface: dry\n    grass: long\n    ground")],
     "mark-before-touchdown": [(POLICY, "float: 120 ft", "float: 130 ft")],  # 210 ft, past the cone at 200
     "table-already-factored": [(AIRCRAFT, "factored: false", "factored: true")],
+    # 91.151: 20 gal is less than the 20.1 needed: 1.1 + 1.2 + 0.5 + 1.2 + 4.3, and 11.8 for 84 min at 8.4 to 8.6
+    "fuel-short": [(TRIP, "on_board: 34 gal", "on_board: 20 gal")],
+    # 1.9 gal over the need at 8.6 gal/h and a tenth more, 9.46 gal/h: 12 min
+    "fuel-margin-thin": [(TRIP, "on_board: 34 gal", "on_board: 22 gal")],
+    "part-91-fuel-not-shown": [(TRIP, "  on_board: 34 gal\n  taxi: 1.1 gal\n", "  on_board: 34 gal\n")],
+    # 5,000 ft is no thousand plus 500; 3,712 ft is 3,000 above the higher field
+    "part-91-cruising-altitude": [(TRIP, "altitude: 5500 ft", "altitude: 5000 ft")],
     # no room on a third of the length: 80 % of 1,990 is 1,592, of 1,985 is 1,588
     "eu-uk-takeoff-over-eighty-percent": [EUROPE, declared(1985, 1985, 1985)],
     # a clearway, but 1.15 x 1,590 = 1,828.5 ft

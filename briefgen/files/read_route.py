@@ -1,0 +1,193 @@
+"""Read the route and the fuel of a trip file, and note what cannot be flown as it is typed."""
+
+from __future__ import annotations
+
+import re
+from calendar import isleap
+from datetime import datetime
+
+from briefgen.calc.geodesic import between
+from briefgen.calc.legs import navigate
+from briefgen.errors import Refusal
+from briefgen.files.entry import Entry
+from briefgen.files.read_strip import read_position, read_variation
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, WindAloft
+from briefgen.model.strip import Strip
+
+NEAR_NM = 1.0  # a route that ends this near the field ends there
+DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
+_WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
+
+
+def read_route(root: Entry, start: Strip, end: Strip, aircraft: Aircraft) -> Route | None:
+    """Return the route of a trip; None where none is given, or where it has a fault, which is noted."""
+    entry = root.get("route")
+    if entry is None:
+        return None
+    before = len(root.faults.problems)
+    takeoff = entry.get("takeoff_time")
+    when = None if takeoff is None else _time(takeoff)
+    places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in (start, end)}
+    winds = entry.faults.parts(entry.items("winds"), _level)
+    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places))
+    dated = when or _date(root)
+    if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
+        return None
+    variation = entry.get("variation")
+    route = Route(
+        start=start.name,
+        start_position=places[start.name],
+        legs=legs,
+        year=_decimal_year(dated),
+        winds=winds,
+        variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
+        takeoff_min=when.hour * 60 + when.minute if when else None,
+    )
+    _fly(root, entry, route, end, aircraft)
+    return route if len(root.faults.problems) == before else None
+
+
+def _fly(root: Entry, entry: Entry, route: Route, end: Strip, aircraft: Aircraft) -> None:
+    """Note every leg that cannot be flown as it is typed, and a route that does not end at the destination."""
+    found = navigate(route, aircraft.deviation)
+    entries = entry.items("legs")
+    for i, refusal in found.refused:
+        _refused(root, entry, entries[i], refusal)
+    if any(refusal.about == "year" for _, refusal in found.refused):
+        return
+    field = Spot(end.latitude_deg, end.longitude_deg)
+    off_nm = between(found.end, field).distance_nm
+    typed_nm = sum(each.distance_nm or 0.0 for each in route.legs)
+    if off_nm > NEAR_NM + DRIFT * typed_nm:
+        last = entries[-1]["to"]
+        last.fault(
+            f"the last leg ends {off_nm:.1f} NM from {end.name}, the destination",
+            f"end it with 'to: {end.name}', or within {NEAR_NM:g} NM of {field}".replace("\u00a0", " "),
+        )
+
+
+def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
+    """Note what a leg was refused for, where that was typed."""
+    about, message = refusal.about, refusal.reason.replace("\u00a0", " ")
+    if about == "year":
+        dated = route.get("takeoff_time") or root["as_of"]
+        message = f"no magnetic variation for {str(dated.value)[:10]}: {message}"
+        dated.fault(message, "write the variation: 'variation: 5.5 W'")
+    elif about == "wind":
+        (leg.get("wind") or leg["tas"]).fault(message, "look at the wind and at the airspeed")
+    elif about == "altitude":
+        leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
+    elif about == "no wind":
+        leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
+    else:
+        leg["to"].fault(message)
+
+
+def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
+    to = entry.text("to")
+    position, course, distance = (entry.get(key) for key in ("position", "course", "distance"))
+    altitude_ft = entry["altitude"].quantity("length", -1000, 25_000)
+    airspeed_kt = entry["tas"].quantity("speed", 30, 400)
+    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100)
+    spot = places.get(to) if position is None and course is None else None
+    if position is not None:
+        spot = Spot(*read_position(position))
+    wanted = "where the leg ends is said by 'position', or by 'course' and 'distance'"
+    if position is not None and (course is not None or distance is not None):
+        (course or distance or entry).fault("a position and a course are given, and they may not agree", wanted)
+    elif (course is None) != (distance is None):
+        (course or distance or entry).fault("a course and a distance belong together", wanted)
+    elif spot is None and course is None:
+        entry["to"].fault(f"where {to} is, is not said", wanted)
+    course_deg, magnetic = _course(course) if course else (None, False)
+    wind, variation = entry.get("wind"), entry.get("variation")
+    return Leg(
+        to=to,
+        altitude_ft=altitude_ft,
+        airspeed_kt=airspeed_kt,
+        flow_galh=flow_galh,
+        position=spot,
+        course_deg=course_deg,
+        course_magnetic=magnetic,
+        distance_nm=distance.quantity("distance", 0, 1000) if distance else None,
+        wind=_wind(wind, altitude_ft) if wind else None,
+        variation_deg=read_variation(variation) if variation else None,
+    )
+
+
+def _course(entry: Entry) -> tuple[float, bool]:
+    number, _, reference = str(entry.value).partition(" ")
+    if float(number) > 360:
+        entry.fault(f"a course of {number} is past 360 degrees", "a course goes from 000 to 360")
+    return float(number), reference == "magnetic"
+
+
+def _level(entry: Entry) -> WindAloft:
+    return _wind(entry["wind"], entry["altitude"].quantity("length", -1000, 40_000))
+
+
+def _wind(entry: Entry, height_ft: float) -> WindAloft:
+    found = _WIND.fullmatch(str(entry.value))
+    if not found:
+        raise ValueError(entry.value)
+    if found["from"] is None:
+        return WindAloft(height_ft, 0.0, 0.0)
+    if float(found["from"]) > 360:
+        entry.fault(f"a wind from {found['from']} is past 360 degrees", "a direction goes from 000 to 360")
+    return WindAloft(height_ft, float(found["from"]), float(found["speed"]))
+
+
+def _time(entry: Entry) -> datetime | None:
+    """Return a date and time of the calendar; None, with the fault noted, where it is none."""
+    if entry.faults.touch(entry.place):
+        return None
+    try:
+        return datetime.fromisoformat(str(entry.value))
+    except ValueError:
+        message = f"'{entry.value}' is no date and time of the calendar"
+        entry.fault(message, "look at the day, the month and the hour")
+        return None
+
+
+def _date(root: Entry) -> datetime | None:
+    """Return when the trip's figures were good; None where that has a fault, which is noted elsewhere."""
+    try:
+        return datetime.fromisoformat(root.text("as_of"))
+    except ValueError:
+        return None
+
+
+def _decimal_year(when: datetime) -> float:
+    return when.year + (when.timetuple().tm_yday - 1) / (366 if isleap(when.year) else 365)
+
+
+def read_fuel(root: Entry, aircraft: Aircraft) -> Fuel | None:
+    """Return the fuel of a trip; None where none is given."""
+    entry = root.get("fuel")
+    if entry is None:
+        return None
+    on_board_gal = entry.optional("on_board", "volume", 0, 300)
+    usable = aircraft.usable_fuel_gal
+    if usable and on_board_gal is not None and on_board_gal > usable.value:
+        entry["on_board"].fault(
+            f"fuel on board {entry['on_board'].value} is over the usable {usable.value:.1f} gal ({usable.page})"
+        )
+    if entry.get("circuits") and root.get("route"):
+        entry["circuits"].fault("a route is given too, and its legs have their own times", "delete one of them")
+    night = entry.get("night")
+    return Fuel(
+        on_board_gal=on_board_gal,
+        taxi_gal=entry.optional("taxi", "volume", 0, 20),
+        climb_gal=entry.optional("climb", "volume", 0, 50),
+        approach_gal=entry.optional("approach", "volume", 0, 20),
+        alternate=entry.faults.part(entry.get("alternate"), _alternate),
+        night=None if night is None else bool(night.value),
+        circuits_s=entry.optional("circuits", "duration", 60, 36_000),
+        flow_galh=entry.optional("fuel_flow", "fuel flow", 1, 100),
+    )
+
+
+def _alternate(entry: Entry) -> Alternate:
+    time_s = entry.optional("time", "duration", 60, 36_000)
+    return Alternate(entry.text("to"), time_s, entry.optional("fuel", "volume", 0, 100))

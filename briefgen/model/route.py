@@ -1,0 +1,77 @@
+"""The way of a trip, leg by leg, and its fuel, as they were typed."""
+
+from typing import NamedTuple
+
+
+class Spot(NamedTuple):
+    """A place: degrees of latitude, north positive, and of longitude, east positive."""
+
+    latitude_deg: float
+    longitude_deg: float
+
+    def __str__(self) -> str:
+        north, east = ("N" if self.latitude_deg >= 0 else "S"), ("E" if self.longitude_deg >= 0 else "W")
+        return f"{abs(self.latitude_deg):.3f}\u00a0{north} {abs(self.longitude_deg):.3f}\u00a0{east}"
+
+
+class WindAloft(NamedTuple):
+    """A forecast wind: height above sea level [ft], where it blows from [deg true], and how fast [kt]."""
+
+    height_ft: float
+    from_deg: float
+    speed_kt: float
+
+
+class Leg(NamedTuple):
+    """One leg. Either `position` or a course and a distance says where it ends.
+
+    `course_magnetic` says what the course is measured from. `wind` None: from the route's levels. `variation_deg`
+    (east positive) None: the route's, else the magnetic model's.
+    """
+
+    to: str
+    altitude_ft: float
+    airspeed_kt: float  # true
+    flow_galh: float
+    position: Spot | None = None
+    course_deg: float | None = None
+    course_magnetic: bool = False
+    distance_nm: float | None = None
+    wind: WindAloft | None = None
+    variation_deg: float | None = None
+
+
+class Route(NamedTuple):
+    """Legs from a place where they begin. `year` is the date as a decimal year, for the magnetic model."""
+
+    start: str
+    start_position: Spot
+    legs: tuple[Leg, ...]
+    year: float
+    winds: tuple[WindAloft, ...] = ()
+    variation_deg: float | None = None
+    takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
+
+
+class Alternate(NamedTuple):
+    """Where to go instead, and what it takes: a time [s] at the greatest fuel flow of the flight, or fuel [gal]."""
+
+    to: str
+    time_s: float | None = None
+    fuel_gal: float | None = None
+
+
+class Fuel(NamedTuple):
+    """Fuel [US gal] as typed; None where it is not given. `night` None: the file does not say.
+
+    `circuits_s` and `flow_galh` stand in for a route where there is none.
+    """
+
+    on_board_gal: float | None = None  # usable
+    taxi_gal: float | None = None
+    climb_gal: float | None = None
+    approach_gal: float | None = None
+    alternate: Alternate | None = None
+    night: bool | None = None
+    circuits_s: float | None = None
+    flow_galh: float | None = None

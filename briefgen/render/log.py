@@ -1,0 +1,30 @@
+"""The route and the fuel as plain lines of text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from briefgen.render.words import amount, flown, heads, minutes, planned, summed, told
+from briefgen.route_page import RoutePage
+
+
+def route_lines(page: RoutePage) -> Iterator[str]:
+    """Return the log of a route, the fuel stage by stage, and what it gives."""
+    columns, sums = heads(page), summed(page)
+    yield f"Route and fuel: {page.where}"
+    yield f"  {'; '.join(page.setting)}"
+    yield "  " + "".join(f"{head:>12}" for head in columns)
+    for row in page.legs:
+        yield f"  {row.to}: {planned(row)}"
+        yield "  " + "".join(f"{cell:>12}" for cell in flown(row, page))
+    blank = len(columns) - len(sums)
+    yield "  " + f"{'total':>{12 * blank}}" + "".join(f"{cell:>12}" for cell in sums)
+    if page.reason:
+        yield f"  fuel not shown: {page.reason}"
+    for each in page.ladder:
+        said = f"{minutes(each):>6} min" if each.minutes is not None else ""
+        yield f"  {each.name:40}{amount(each.amount, page.unit):>8} {page.unit}{said}"
+    if page.down_by:
+        yield f"  wheels down by, to land with the reserve: {page.down_by}"
+    for reading in page.readings:
+        yield f"  {reading.label}: {told(reading)}"

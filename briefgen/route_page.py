@@ -1,0 +1,196 @@
+"""The route and the fuel as they are printed: a log of the legs, a table of the fuel, and what it gives.
+
+Times and fuel are rounded up leg by leg along the way, so that every column adds up to its total.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from briefgen.calc.fuel import FuelPlan, Stage
+from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
+from briefgen.figures import Figure
+from briefgen.items import Item
+from briefgen.model.policy import NO_POLICY
+from briefgen.model.route import Route
+from briefgen.model.trip import Trip
+from briefgen.plans import Reading
+from briefgen.printing import Printing
+from briefgen.units import down, up
+
+DAY_MIN = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class LegRow:
+    """One leg of the log. Headings and courses in degrees; `compass` '' without a card, `eta` '' without a time."""
+
+    to: str
+    altitude: str
+    course: str  # true
+    wind: str
+    airspeed_kt: int
+    ground_speed_kt: int
+    heading: str  # magnetic
+    compass: str
+    distance_nm: float
+    minutes: int
+    fuel: float
+    eta: str
+
+
+@dataclass(frozen=True, slots=True)
+class LadderRow:
+    """One row of the fuel: a stage, or a sum in bold; the amount in the printed unit, minutes where it has some."""
+
+    name: str
+    amount: float | None
+    minutes: int | None = None
+    total: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RoutePage:
+    """The way and its fuel. `total` has the log's sums."""
+
+    where: str
+    setting: tuple[str, ...]
+    legs: tuple[LegRow, ...]
+    distance_nm: float
+    minutes: int
+    fuel: float
+    eta: str
+    unit: str  # of fuel
+    ladder: tuple[LadderRow, ...]
+    reason: str  # why there is no ladder, '' where there is one
+    readings: tuple[Reading, ...]
+    down_by: str  # UTC, to land with the reserve kept
+
+    @property
+    def has_card(self) -> bool:
+        """Whether the log has compass headings."""
+        return any(each.compass for each in self.legs)
+
+    @property
+    def has_times(self) -> bool:
+        """Whether the log has times of arrival."""
+        return any(each.eta for each in self.legs)
+
+
+def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: Item) -> RoutePage | None:
+    """Return the page of a trip's route; None where the trip gives none."""
+    if trip.route is None or navigation is None:
+        return None
+    printing = (trip.policy or NO_POLICY).printing
+    legs = _log(navigation.legs, trip.route, printing)
+    out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
+    return RoutePage(
+        where=f"{out} to {home}",
+        setting=_setting(trip.route),
+        legs=legs,
+        distance_nm=round(sum(each.distance_nm for each in legs), 1),
+        minutes=sum(each.minutes for each in legs),
+        fuel=round(sum(each.fuel for each in legs), 1),
+        eta=legs[-1].eta if legs else "",
+        unit=printing.unit("gal"),
+        ladder=_ladder(fuel, item, printing),
+        reason=fuel.need.reason or fuel.have.reason,
+        readings=_readings(fuel),
+        down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
+    )
+
+
+def clock(minutes: int) -> str:
+    """Return minutes after midnight UTC as a time.
+
+    >>> clock(905), clock(1450)
+    ('15:05Z', '00:10Z')
+    """
+    return f"{minutes % DAY_MIN // 60:02d}:{minutes % 60:02d}Z"
+
+
+def _setting(route: Route) -> tuple[str, ...]:
+    typed = route.variation_deg is not None or all(leg.variation_deg is not None for leg in route.legs)
+    return (
+        f"takeoff {clock(route.takeoff_min)}" if route.takeoff_min is not None else "no takeoff time given",
+        "variation as typed" if typed else "variation by the World Magnetic Model",
+        "winds from the trip file",
+    )
+
+
+def _steps(values: Iterable[float], step: float) -> list[float]:
+    """Return values as differences of their running sum rounded up, so that they add up to the rounded total."""
+    found, total, before = [], 0.0, 0.0
+    for value in values:
+        total += value
+        upto = up(total, step)
+        found.append(round(upto - before, 1))
+        before = upto
+    return found
+
+
+def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple[LegRow, ...]:
+    distances = _steps((each.distance.known for each in legs), 0.1)
+    minutes = [int(each) for each in _steps((each.time.known for each in legs), 1)]
+    fuels = _steps((printing.exact(each.fuel.known, "gal") for each in legs), 0.1)
+    return tuple(
+        LegRow(
+            to=each.leg.to,
+            altitude=f"{each.leg.altitude_ft:,.0f}\u00a0ft",
+            course=degrees_said(each.course_deg),
+            wind=wind_said(each.wind),
+            airspeed_kt=int(down(each.leg.airspeed_kt)),
+            ground_speed_kt=int(down(each.ground_speed.known)),
+            heading=degrees_said(each.heading.known),
+            compass=degrees_said(each.compass.known) if each.compass else "",
+            distance_nm=distances[i],
+            minutes=minutes[i],
+            fuel=fuels[i],
+            eta="" if route.takeoff_min is None else clock(route.takeoff_min + sum(minutes[: i + 1])),
+        )
+        for i, each in enumerate(legs)
+    )
+
+
+def _ladder(fuel: FuelPlan, item: Item, printing: Printing) -> tuple[LadderRow, ...]:
+    """Return the stages to the need, to the policy need, what is on board, and what is left over the need."""
+    if not fuel.stages:
+        return ()
+    stages = (*fuel.stages, *fuel.policy_stages)
+    order = sorted(
+        range(len(stages)), key=lambda i: stages[i].name != "legs"
+    )  # first, so that it is the log's total
+    rounded = _steps((printing.exact(stages[i].fuel_gal, "gal") for i in order), 0.1)
+    amounts = dict(zip(order, rounded, strict=True))
+    rows = [_row(stage, amounts[i]) for i, stage in enumerate(stages)]
+    count = len(fuel.stages)
+    sums = [LadderRow("need, with the rule's reserve", item.need, total=True)]
+    if fuel.policy_stages:
+        sums.append(LadderRow("policy need", item.policy_need, total=True))
+    past = None if fuel.past_reserve is None else int(down(fuel.past_reserve.known))
+    return (
+        *rows[:count],
+        sums[0],
+        *rows[count:],
+        *sums[1:],
+        LadderRow("usable on board", item.have, total=True),
+        LadderRow("on board less need", item.margin, past, total=True),
+    )
+
+
+def _row(stage: Stage, amount: float) -> LadderRow:
+    return LadderRow(stage.name, amount, None if stage.minutes is None else int(up(stage.minutes)))
+
+
+def _readings(fuel: FuelPlan) -> tuple[Reading, ...]:
+    """Return how long the fuel lasts, in whole minutes down; past the reserve, the fuel's table says it."""
+    return (Reading(fuel.endurance.label, down(fuel.endurance.known), "min"),) if fuel.endurance else ()
+
+
+def _down_by(figure: Figure | None, takeoff_min: int | None) -> str:
+    """Return the time by which the wheels must be down; '' where no takeoff time is given or no fuel is worked."""
+    if figure is None or takeoff_min is None:
+        return ""
+    minutes = int(down(figure.known))
+    return clock(takeoff_min + minutes) if minutes > 0 else "none: the reserve is not on board"

@@ -1,0 +1,134 @@
+"""The page of the route and the fuel: columns add up, needs are rounded up and haves down, in gal or in L.
+
+The trip is the example's with legs of round numbers, so that figures can be worked by hand: 30 NM in calm air at
+90 kt is 20 min; at 8.4 gal/h 2.8 gal.
+"""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from conftest import EXAMPLE
+
+from briefgen.brief import Brief
+from briefgen.errors import CannotPrint
+from briefgen.items import State
+from briefgen.pipeline import brief_of
+from briefgen.render.data import as_data
+from briefgen.render.pdf import render, to_pdf
+from briefgen.render.proof import prove
+from briefgen.render.sheet import to_html
+from briefgen.render.text import summary
+from briefgen.route_page import RoutePage, clock
+
+LEGS = """
+route:
+  takeoff_time: 2026-05-16T23:30Z
+  variation: 5.5 W
+  legs:
+    - {to: Marl Pit, course: 090 true, distance: 30 NM,
+       altitude: 3500 ft, tas: 90 kt, fuel_flow: 8.4 gal/h, wind: calm}
+    - {to: Tansy Bottom, altitude: 3500 ft, tas: 90 kt, fuel_flow: 8.4 gal/h, wind: calm}
+"""
+FUEL = """
+fuel: {on_board: 20.19 gal, taxi: 1.1 gal, climb: 1.2 gal, night: false}
+"""
+
+
+def made(folder: Path, more: str, policy: str = "") -> Brief:
+    club = Path(shutil.copytree(EXAMPLE, folder / "club"))
+    trip = club / "trip.yaml"
+    trip.write_text(trip.read_text(encoding="utf-8").partition("\nroute:")[0] + more, encoding="utf-8")
+    with (club / "policy.yaml").open("a", encoding="utf-8") as file:
+        file.write(policy)
+    return brief_of(trip, "trip.yaml")
+
+
+def page_of(brief: Brief) -> RoutePage:
+    assert brief.route is not None
+    return brief.route
+
+
+def test_every_column_adds_up_to_its_total_and_no_total_is_too_small(tmp_path: Path) -> None:
+    brief = made(tmp_path, LEGS + FUEL)
+    page = page_of(brief)
+    assert (page.legs[0].distance_nm, page.legs[0].minutes, page.legs[0].fuel, page.legs[0].eta) == (
+        30.0,
+        20,
+        2.8,
+        "23:50Z",
+    )
+    assert page.distance_nm == pytest.approx(sum(each.distance_nm for each in page.legs))
+    assert page.fuel == pytest.approx(sum(each.fuel for each in page.legs))
+    assert page.minutes == sum(each.minutes for each in page.legs)
+    assert page.eta == page.legs[-1].eta == clock(23 * 60 + 30 + page.minutes)  # past midnight
+    row = next(item for item in brief.items if item.id == "fuel")
+    stages = [each.amount for each in page.ladder if not each.total]
+    assert sum(each or 0 for each in stages) == pytest.approx(row.policy_need)
+    assert sum(each or 0 for each in stages[:4]) == pytest.approx(row.need)  # taxi, climb, legs, the rule's reserve
+    assert stages[3] == pytest.approx(4.2)  # 30 min at 8.4
+    assert row.have == 20.1  # down
+    assert row.margin == pytest.approx(20.1 - (row.need or 0))
+    assert row.unrounded[0] is not None
+    assert row.need is not None
+    assert 0 <= row.need - row.unrounded[0] < 0.1
+
+
+def test_in_metric_units_fuel_is_in_litres(tmp_path: Path) -> None:
+    """20.19 gal x 3.785411784 = 76.427 L, down; 1.1 gal = 4.164 L, to a tenth along the sum."""
+    brief = made(tmp_path, LEGS + FUEL, "units: metric\n")
+    row = next(item for item in brief.items if item.id == "fuel")
+    assert (row.unit, row.have) == ("L", 76.4)
+    page = page_of(brief)
+    assert page.unit == "L"
+    assert page.ladder[0].amount == pytest.approx(4.164, abs=0.1)
+    assert page.ladder[2].amount == page.fuel
+    assert sum(each.amount or 0 for each in page.ladder if not each.total) == pytest.approx(row.policy_need)
+
+
+def test_without_a_route_there_is_no_page_and_the_row_says_why(tmp_path: Path) -> None:
+    brief = made(tmp_path, "")
+    row = next(item for item in brief.items if item.id == "fuel")
+    assert (brief.route, row.state) == (None, State.NOT_SHOWN)
+    assert row.reason == "the trip file does not give 'route' and 'fuel'"
+    assert "Route and fuel" not in to_html(brief, for_screen=True)
+    assert "Route and fuel" not in summary(brief)
+    assert as_data(brief)["route"] is None
+    assert to_pdf(brief)
+
+
+def test_a_route_without_fuel_has_its_log_and_says_what_is_missing(tmp_path: Path) -> None:
+    brief = made(tmp_path, LEGS.replace("  takeoff_time: 2026-05-16T23:30Z\n", ""))
+    page = page_of(brief)
+    assert (page.ladder, page.reason, page.down_by) == ((), "the trip file does not give 'fuel'", "")
+    assert not page.has_times
+    assert "no takeoff time given" in summary(brief)
+    assert "fuel not shown: the trip file does not give 'fuel'" in summary(brief)
+    assert to_pdf(brief)
+
+
+def test_wheels_down_by_is_none_where_the_reserve_is_not_on_board(tmp_path: Path) -> None:
+    brief = made(tmp_path, LEGS + FUEL.replace("20.19", "9"))
+    assert page_of(brief).down_by == "none: the reserve is not on board"
+    assert next(item for item in brief.items if item.id == "fuel").state is State.SHORT
+    assert to_pdf(brief)
+
+
+def test_a_number_of_the_log_that_changed_is_missed_by_the_proof(tmp_path: Path) -> None:
+    brief = made(tmp_path, LEGS + FUEL)
+    page, content = page_of(brief), render(to_html(brief, for_screen=False))
+    prove(content, brief, [])
+    leg = replace(page.legs[0], heading="999°")
+    with pytest.raises(CannotPrint, match="lost from the sheet: 999°"):
+        prove(content, replace(brief, route=replace(page, legs=(leg, *page.legs[1:]))), [])
+
+
+def test_a_circuit_s_fuel_needs_no_route() -> None:
+    """By hand: 1.1 taxi, 40 min at 8.4 is 5.6, 30 min are 4.2: 10.9; a tenth of 5.6 and 30 min more: 15.66."""
+    brief = brief_of(EXAMPLE / "solo.yaml", "solo.yaml")
+    row = next(item for item in brief.items if item.id == "fuel")
+    assert (row.need, row.policy_need, row.have, row.state) == (10.9, 15.7, 28.0, State.MEETS)
+    assert brief.route is None
