@@ -82,6 +82,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft, weights))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft, weights))
     _lighter_on_landing(root)
+    _one_fuel(root, loaded)
     route, fuel = _way(root, aircraft, departure, arrival)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
@@ -129,6 +130,18 @@ def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dic
             message = f"no policy of this trip asks for '{id}'"
             entry.faults.problems.append(entry.faults.document.problem(place, message, hint, key=True))
     return {id: str(answer) for id, answer in entry.value.items()}
+
+
+def _one_fuel(root: Entry, loaded: Loaded | None) -> None:
+    """Note fuel that is typed twice and differs: in the tanks of the load, and on board for the fuel need."""
+    fuel = root.get("fuel")
+    typed = fuel.get("on_board") if fuel else None
+    if loaded is None or typed is None:
+        return
+    in_tanks = sum(loaded.load.fuel_gal.values())
+    if abs(typed.quantity("volume") - in_tanks) > 0.05:
+        message = f"{typed.value} on board is not the {in_tanks:,.1f} gal in the tanks of the load"
+        typed.fault(message, "mend the one that is wrong")
 
 
 def _lighter_on_landing(root: Entry) -> None:
