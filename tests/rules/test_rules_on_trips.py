@@ -117,10 +117,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "long-grass": [(TRIP, "surface: dry\n    ground", "surface: dry\n    grass: long\n    ground")],
     "mark-before-touchdown": [(POLICY, "float: 120 ft", "float: 130 ft")],  # 210 ft, past the cone at 200
     "table-already-factored": [(AIRCRAFT, "factored: false", "factored: true")],
-    # 91.151: 20 gal is less than the 20.1 needed: 1.1 + 1.2 + 0.5 + 1.2 + 4.3, and 11.8 for 84 min at 8.4 to 8.6
-    "fuel-short": [(TRIP, "on_board: 34 gal", "on_board: 20 gal")],
-    # 1.9 gal over the need at 8.6 gal/h and a tenth more, 9.46 gal/h: 12 min
-    "fuel-margin-thin": [(TRIP, "on_board: 34 gal", "on_board: 22 gal")],
+    # 91.151: 34 gal is less than 34.2: taxi 1.1, climb 15.3, legs 11.8, approach 0.5, alternate 1.2, 30 min 4.3
+    "fuel-short": [(TRIP, "climb: 1.2 gal", "climb: 15.3 gal")],
+    # 34 less 32.1 is 1.9 gal over the need: at 8.6 gal/h and a tenth more, 9.46 gal/h, 12 min
+    "fuel-margin-thin": [(TRIP, "climb: 1.2 gal", "climb: 13.2 gal")],
     "part-91-fuel-not-shown": [(TRIP, "  on_board: 34 gal\n  taxi: 1.1 gal\n", "  on_board: 34 gal\n")],
     # 5,000 ft is no thousand plus 500; 3,712 ft is 3,000 above the higher field
     "part-91-cruising-altitude": [(TRIP, "altitude: 5500 ft", "altitude: 5000 ft")],
