@@ -223,7 +223,7 @@ def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
     )
 
 
-_DENIED = re.compile(r"(?:no|not|none yet)\b(?!\s+affect)", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'
+_DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'
 
 
 def _answered(asked: Asked, answer: str) -> Item:

@@ -71,7 +71,7 @@ def load_page(trip: Trip, flight: Flight) -> LoadPage | None:
         lines=tuple(_line(line) for line in (*worked.dry, *worked.fuel)),
         points=tuple(_points(worked)),
         mends=tuple(mend.words for mend in offers),
-        chart=_chart(worked),
+        chart=chart_of(worked),
         pages=worked.envelope.page,
     )
 
@@ -115,7 +115,8 @@ def _verdict(checked: Checked) -> str:
     return f"inside by {down(checked.room_in, 0.01):.2f} in"
 
 
-def _chart(worked: Balanced) -> EnvelopeChart:
+def chart_of(worked: Balanced) -> EnvelopeChart:
+    """Return what the envelope's drawing is made from."""
     envelope = worked.envelope
     words = [f"{each.name}: {each.weight} lb at {each.arm} in, {each.verdict}" for each in _points(worked)]
     return EnvelopeChart(

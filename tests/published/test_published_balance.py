@@ -15,6 +15,7 @@ from briefgen.calc.balance import EDGE, INSIDE, OUTSIDE, Mass, balanced, masses,
 from briefgen.calc.balance import lines as loading_lines
 from briefgen.calc.mends import mends
 from briefgen.errors import Refusal
+from briefgen.loading import chart_of
 from briefgen.model.load import Balance, Envelope, Lever, Load, Station, Tank
 
 WIDE = Envelope("any", "arm", ((500, -100), (12_000, -100), (12_000, 200), (500, 200)), "p. 1")
@@ -119,10 +120,13 @@ def test_ballast() -> None:
     assert offered == ["carry 8 lb of ballast at tail"]
 
 
-def test_a_moment_index_is_the_moment_in_hundreds_or_thousands() -> None:
-    """WB-17: 52,772 lb-in is 52.8 thousands, half of the last digit allowed."""
-    assert pytest.approx(52.8, abs=0.05) == 52_772 / 1000
-    assert pytest.approx(52_772) == 1386 * (52_772 / 1386)
+def test_an_envelope_by_moment_is_drawn_in_thousands() -> None:
+    """WB-17: 52,772 lb-in at 1,386 lb is 52.8 thousands, half of the last digit allowed."""
+    by_moment = Envelope("any", "moment", ((1350, 45_000), (2300, 80_000), (2300, 109_000)), "p. 1")
+    alone = airplane((1386, 52_772 / 1386), {"front": 37}, 48, by_moment)
+    worked = balanced(alone, Load("any", {}, {}))
+    (_, across, weight_lb) = chart_of(worked).path[0]
+    assert (across, weight_lb) == (pytest.approx(52.8, abs=0.05), 1386)
 
 
 # WB-11: FAA-CT-8080-2 fig. 34 (read): a loading graph in thousands of lb-in, with an envelope by moment.
