@@ -1,7 +1,7 @@
 """Read quantities at the border; keep fixed units inside.
 
-Inside: ft, kt, lb, in, lb-in, degC, hPa, s, deg, g, NM, US gal, gal/h, and plain fractions for percent. At the
-border every quantity carries its unit: ``950 ft``, ``18 degC``, ``30.02 inHg``. A bare number is refused.
+Inside: ft, kt, lb, in, lb-in, degC, hPa, s, deg, g, NM, US gal, gal/h, ft/min, and plain fractions for percent.
+At the border every quantity carries its unit: ``950 ft``, ``18 degC``, ``30.02 inHg``. A bare number is refused.
 """
 
 from __future__ import annotations
@@ -44,6 +44,7 @@ _KINDS: dict[str, dict[str, tuple[float, float]]] = {
     "volume": {"gal": (1, 0), "L": (1 / L_PER_GAL, 0)},
     "fuel density": {"lb/gal": (1, 0), "kg/L": (LB_PER_KG * L_PER_GAL, 0)},
     "fuel flow": {"gal/h": (1, 0), "L/h": (1 / L_PER_GAL, 0)},
+    "climb rate": {"ft/min": (1, 0), "m/s": (60 * FT_PER_M, 0)},
 }
 KINDS: Mapping[str, Mapping[str, tuple[float, float]]] = MappingProxyType(_KINDS)
 INSIDE: Mapping[str, str] = MappingProxyType({kind: next(iter(units)) for kind, units in _KINDS.items()})

@@ -107,12 +107,17 @@ class Grid:
         return list(product(*(range(len(axis.points)) for axis in self.axes)))
 
 
-_SAID = {"ft": ("pressure altitude", "ft"), "degC": ("temperature", "°C"), "lb": ("weight", "lb")}
+_SAID = {
+    "pressure_altitude_ft": ("pressure altitude", "ft"),
+    "temperature_degC": ("temperature", "°C"),
+    "above_standard_degC": ("temperature above standard", "°C"),
+    "weight_lb": ("weight", "lb"),
+}
 
 
 def _said(name: str, value: float) -> str:
-    return f"{_SAID[name.rpartition('_')[2]][0]} {_brief(name, value)}"
+    return f"{_SAID[name][0]} {_brief(name, value)}"
 
 
 def _brief(name: str, value: float) -> str:
-    return f"{value:,.1f}".removesuffix(".0") + f" {_SAID[name.rpartition('_')[2]][1]}"
+    return f"{value:,.1f}".removesuffix(".0") + f" {_SAID[name][1]}"
