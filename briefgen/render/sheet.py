@@ -87,6 +87,8 @@ def _environment() -> Environment:
             words.heads,
             words.summed,
             words.minutes,
+            words.begins,
+            words.runs,
         )
     }
     environment.filters |= {

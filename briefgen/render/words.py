@@ -129,3 +129,13 @@ def _shown(cells: list[str], page: RoutePage) -> list[str]:
 def minutes(row: LadderRow) -> str:
     """Return the minutes of a row of the fuel, '' where it has none."""
     return "" if row.minutes is None else number(row.minutes)
+
+
+def begins(row: LadderRow) -> str:
+    """Return where the bar of a row of the fuel begins, as a share of the drawing's width."""
+    return f"{row.bar_from:.2%}"
+
+
+def runs(row: LadderRow) -> str:
+    """Return how wide the bar of a row of the fuel is."""
+    return f"{row.bar_to - row.bar_from:.2%}"

@@ -77,6 +77,30 @@ def test_every_column_adds_up_to_its_total_and_no_total_is_too_small(tmp_path: P
     assert 0 <= row.need - row.unrounded[0] < 0.1
 
 
+def test_the_bars_of_the_fuel_stand_end_to_end_and_reach_the_sums(tmp_path: Path) -> None:
+    """By hand: each stage begins where the one before ends, so the last but the policy's reaches the need."""
+    page = page_of(made(tmp_path, LEGS + FUEL))
+    rows = {each.name: each for each in page.ladder}
+    stages = [each for each in page.ladder if not each.total]
+    assert stages[0].bar_from == 0
+    assert [each.bar_from for each in stages[1:]] == [each.bar_to for each in stages[:-1]]
+    need, asked, have = (rows[n] for n in ("need, with the rule's reserve", "policy need", "usable on board"))
+    assert (need.bar_from, asked.bar_from, have.bar_from) == (0, 0, 0)
+    assert stages[3].bar_to == pytest.approx(need.bar_to, abs=2e-4)
+    assert stages[-1].bar_to == pytest.approx(asked.bar_to, abs=2e-4)
+    assert max(each.bar_to for each in page.ladder) == 1
+    assert have.bar_to / need.bar_to == pytest.approx((have.amount or 0) / (need.amount or 1), abs=1e-3)
+    left = rows[page.left]
+    assert {left.bar_from, left.bar_to} == {need.bar_to, have.bar_to}
+
+
+def test_fuel_that_is_short_has_its_gap_from_what_is_there_to_the_need(tmp_path: Path) -> None:
+    page = page_of(made(tmp_path, LEGS + FUEL.replace("20.19", "9")))
+    rows = {each.name: each for each in page.ladder}
+    assert rows[page.left].bar_from == rows["usable on board"].bar_to
+    assert rows[page.left].bar_to == rows["need, with the rule's reserve"].bar_to
+
+
 def test_in_metric_units_fuel_is_in_litres(tmp_path: Path) -> None:
     """20.19 gal x 3.785411784 = 76.427 L, down; 1.1 gal = 4.164 L, to a tenth along the sum."""
     brief = made(tmp_path, LEGS + FUEL, "units: metric\n")
