@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from enum import Enum
 from typing import NamedTuple
 
-from briefgen.calc.balance import OUTSIDE, Checked
+from briefgen.calc.balance import EDGE, OUTSIDE, Checked
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
@@ -271,20 +271,31 @@ def _load_rows(trip: Trip, flight: Flight) -> list[Item]:
 
 
 def balance_said(checked: Checked) -> str:
-    """Return where a point of the flight balances, in words; the limits rounded inward, the point outward."""
+    """Return where a point of the flight balances, in words, to the nearest hundredth; it is compared unrounded."""
     mass, place = checked.mass, checked.place
     if place.forward_in is None or place.aft_in is None:
         by = f"{up(place.over_lb):,.0f} lb over" if place.over_lb else f"{up(place.under_lb):,.0f} lb under"
         return f"{by} the envelope ({mass.name})"
-    nearer_aft = place.aft_in - mass.arm_in < mass.arm_in - place.forward_in
-    arm = up(mass.arm_in, 0.1) if nearer_aft else down(mass.arm_in, 0.1)
-    inside = "outside" if place.where == OUTSIDE else "within"
-    limits = f"{up(place.forward_in, 0.1):.1f} to {down(place.aft_in, 0.1):.1f}"
-    return f"{arm:.1f} in, {inside} {limits} ({mass.name})".replace("-", "−")
+    inside = "outside" if place.where == OUTSIDE else "on the line of" if place.where == EDGE else "within"
+    limits = f"{place.forward_in:.2f} to {place.aft_in:.2f}"
+    return f"{mass.arm_in:.2f} in, {inside} {limits} ({mass.name})".replace("-", "−")
+
+
+def _of_category(trip: Trip, maximum: Limit) -> Limit:
+    """Return a maximum weight, or the heaviest of the category's envelope where that is less."""
+    limits, load = trip.aircraft.balance, trip.load
+    if limits is None or load is None:
+        return maximum
+    envelope = next(each for each in limits.envelopes if each.category == load.category)
+    top_lb = max(weight for weight, _ in envelope.points)
+    if top_lb >= maximum.value:
+        return maximum
+    return Limit(top_lb, f"{envelope.category} category, {envelope.page}")
 
 
 def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:
     label, source = f"{phase} weight", "the load, worked" if trip.load else "trip file"
+    maximum = _of_category(trip, maximum)
     need = Figure(
         label,
         "lb",

@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 from briefgen.calc.balance import EDGE, OUTSIDE, Balanced, Checked, Line
 from briefgen.calc.flight import Flight
-from briefgen.calc.mends import mends
-from briefgen.model.load import Envelope
+from briefgen.calc.fuel import FuelPlan
+from briefgen.calc.mends import Bounds, mends
+from briefgen.model.load import Balance, Envelope
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
 
@@ -63,7 +64,7 @@ def load_page(trip: Trip, flight: Flight) -> LoadPage | None:
     worked, balance = flight.balance, trip.aircraft.balance
     if worked is None or balance is None or trip.load is None:
         return None
-    offers = mends(balance, trip.load, worked)
+    offers = mends(balance, trip.load, worked, _bounds(trip, balance, flight.journey.fuel))
     return LoadPage(
         category=worked.envelope.category,
         weighed=balance.empty_page,
@@ -74,6 +75,20 @@ def load_page(trip: Trip, flight: Flight) -> LoadPage | None:
         chart=chart_of(worked),
         pages=worked.envelope.page,
     )
+
+
+def _bounds(trip: Trip, balance: Balance, fuel: FuelPlan) -> Bounds:
+    """Return what a mend must keep to: every maximum weight, and the fuel that is needed."""
+    aircraft = trip.aircraft
+    limits = {
+        "ramp": balance.maximum_ramp_lb,
+        "takeoff": aircraft.maximum_takeoff_lb,
+        "landing": aircraft.maximum_landing_lb,
+        "zero fuel": balance.maximum_zero_fuel_lb,
+    }
+    need, have = fuel.policy_need.value, fuel.have.value
+    spare_gal = 0.0 if need is None or have is None else max(0.0, have - need)
+    return Bounds({name: limit.value for name, limit in limits.items() if limit}, spare_gal)
 
 
 def _line(line: Line) -> LoadLine:

@@ -137,6 +137,20 @@ def masses(balance: Balance, load: Load) -> tuple[Mass, ...]:
     return (*(after(name, gal) for gal, name in ordered), total("zero fuel", dry))
 
 
+def _at_rows(balance: Balance, load: Load) -> tuple[Mass, ...]:
+    """Return the airplane wherever a tank passes a row of its table of moments: there the burn line bends."""
+    dry, emptied, found = lines(balance, load), 0.0, []
+    for tank in balance.tanks:
+        there_lb = load.fuel_gal.get(tank.name, 0.0) * balance.fuel_lb_per_gal
+        for row_lb, _ in reversed(tank.lever.table):
+            if 0 < row_lb < there_lb:
+                burnt_gal = emptied + (there_lb - row_lb) / balance.fuel_lb_per_gal
+                left = fuel_lines(balance, load, burnt_gal)
+                found.append(total(f"{tank.name} at {row_lb:,.0f} lb", (*dry, *left)))
+        emptied += load.fuel_gal.get(tank.name, 0.0)
+    return tuple(found)
+
+
 def along(masses: tuple[Mass, ...], envelope: Envelope) -> tuple[Mass, ...]:
     """Return points of the burn line, between the masses, at every weight where the envelope turns a corner."""
     corners = sorted({weight for weight, _ in envelope.points}, reverse=True)
@@ -250,11 +264,11 @@ def balanced(balance: Balance, load: Load) -> Balanced:
     Refusal : a table of moments ends too soon, or more is burnt than there is; StopIteration: no such category.
     """
     envelope = next(each for each in balance.envelopes if each.category == load.category)
-    points = masses(balance, load)
+    points, bends = masses(balance, load), _at_rows(balance, load)
+    line = tuple(sorted((*points, *bends), key=lambda mass: -mass.weight_lb))
 
     def checked(of: Iterable[Mass]) -> tuple[Checked, ...]:
         return tuple(Checked(mass, place(mass, envelope)) for mass in of)
 
-    return Balanced(
-        lines(balance, load), fuel_lines(balance, load), checked(points), checked(along(points, envelope)), envelope
-    )
+    between = checked((*bends, *along(line, envelope)))
+    return Balanced(lines(balance, load), fuel_lines(balance, load), checked(points), between, envelope)

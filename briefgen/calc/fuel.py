@@ -82,15 +82,14 @@ def plan(fuel: Fuel | None, navigation: Navigation | None, policy: Policy) -> Fu
 
 
 def least_burn(fuel: Fuel | None, navigation: Navigation | None) -> float | None:
-    """Return the least that is credibly burnt from takeoff to landing [gal]: the legs or circuits, by the book.
+    """Return the least that is credibly burnt from takeoff to landing [gal]: the legs, by the book.
 
-    None where neither can be worked.
+    Nil for circuits: the first landing comes minutes after the takeoff, and is the heaviest. None where neither
+    can be worked.
     """
     if navigation is not None:
         return None if navigation.refused else navigation.fuel_gal
-    if fuel is None or fuel.circuits_s is None or fuel.flow_galh is None:
-        return None
-    return fuel.circuits_s / 3600 * fuel.flow_galh
+    return 0.0 if fuel is not None and fuel.circuits_s is not None else None
 
 
 def _on_board(fuel: Fuel | None) -> Figure:

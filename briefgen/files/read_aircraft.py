@@ -84,16 +84,26 @@ def _usable(entry: Entry, title: str) -> Limit:
 
 def _deviation(entry: Entry, title: str) -> Deviation:
     """Return the compass card, its headings rising; one that steers far off is a slip."""
-    pairs = [tuple(float(each.value) for each in pair.each()) for pair in entry["card"].each()]
+    pairs: list[tuple[float, float]] = []
+    for pair in entry["card"].each():
+        at, steer = (float(each.value) for each in pair.each())
+        pairs.append((at, steer))
     for i, ((at, steer), place) in enumerate(zip(pairs, entry["card"].each(), strict=True)):
         if i and at <= pairs[i - 1][0]:
             place.fault("the headings of the card must rise from entry to entry", "the heading, then what to steer")
         elif abs((steer - at + 180) % 360 - 180) > MOST_DEVIATION_DEG:
             message = f"to steer {steer:03.0f} for {at:03.0f} is more than {MOST_DEVIATION_DEG:g} degrees off"
             place.fault(message, "look at the card again")
+    if len(pairs) > 1 and pairs[-1][0] == 360:  # north stands at both ends of many cards
+        first, last = pairs[0], pairs.pop()
+        if first[0] != 0:
+            pairs.insert(0, (0.0, last[1]))
+        elif (first[1] - last[1]) % 360:
+            message = f"the card steers {last[1]:03.0f} for 360, but {first[1]:03.0f} for 000"
+            entry["card"].each()[-1].fault(message, "they are one heading")
     page = entry.get("page")
     by = page_source(title, str(page.value)).text if page else f"compass card of {entry.text('date')}"
-    return Deviation(tuple((at, steer) for at, steer in pairs), by)
+    return Deviation(tuple(pairs), by)
 
 
 def _slips(entry: Entry, title: str) -> Slips:

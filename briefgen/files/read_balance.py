@@ -81,7 +81,17 @@ def _lever(entry: Entry, behind: bool) -> Lever:
     for (before, _), (weight, _), row in zip(table, table[1:], rows[1:], strict=False):
         if weight <= before:
             row[0].fault("the weights of a table of moments must rise from row to row", "look at both rows")
+    _one_way(table, rows)
     return Lever(table=table)
+
+
+def _one_way(table: tuple[tuple[float, float], ...], rows: list[list[Entry]]) -> None:
+    """Note a moment that turns back as the weights rise: nothing that is loaded further moves the other way."""
+    ahead = table[-1][1] < 0
+    for (lighter, before), (weight, moment), row in zip(table, table[1:], rows[1:], strict=False):
+        if weight > lighter and ((moment > before) if ahead else (moment < before)):
+            message = f"the moment {row[1].value} stands after a {'smaller' if ahead else 'larger'} one"
+            row[1].fault(message, "look at both rows: with more weight the moment goes on the same way")
 
 
 def _station(entry: Entry, title: str, behind: bool) -> Station:

@@ -81,9 +81,9 @@ def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | Non
     """
     typed, before = entry.get("burn"), len(entry.faults.problems)
     gal = typed.quantity("volume", 0, 400) if typed else least_gal
-    if typed and least_gal is not None and gal is not None and abs(gal - least_gal) > SAME_GAL:
+    if typed and least_gal is not None and gal is not None and gal > least_gal + SAME_GAL:
         way = f"the {least_gal:,.2f} gal that the trip takes at least"
-        typed.fault(f"{typed.value} burnt is not {way}", "delete it, or mend the route")
+        typed.fault(f"{typed.value} burnt is more than {way}", "delete it, or give less")
         return None
     if gal is None:
         if not known:

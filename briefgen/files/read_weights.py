@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import isfinite
+from math import inf, isfinite
 from typing import NamedTuple
 
 from briefgen.files.entry import Entry
@@ -49,14 +49,23 @@ class Weights(NamedTuple):
             place = entry["weight"] if entry.get("weight") else self.typed
             leave = f"leave {up(weight_lb - maximum.value):,.0f} lb behind" if computed else ""
             assert place is not None
-            place.fault(f"{phase} weight {weight_lb:,.0f} lb is over {limit}", leave)
+            place.fault(f"{phase} weight {_just_over(weight_lb)} lb is over {limit}", leave)
         return weight_lb
+
+
+def _just_over(weight_lb: float) -> str:
+    """Return a weight rounded up, which is never that of the limit it is over.
+
+    >>> _just_over(2550.4), _just_over(2610)
+    ('2,551', '2,610')
+    """
+    return f"{up(weight_lb):,.0f}"
 
 
 def _agreed(entry: Entry, loaded_lb: float | None, phase: str) -> float:
     """Return the weight that counts, the heavier of the load's and a typed one; a fault where they disagree.
 
-    A typed weight may be rounded up a little, but not down.
+    A typed takeoff weight may be rounded up a little, a landing weight be for less burnt; neither down.
     """
     weight = entry.get("weight")
     if weight is None:
@@ -65,7 +74,8 @@ def _agreed(entry: Entry, loaded_lb: float | None, phase: str) -> float:
     value_lb = weight.quantity("weight", 300, 12_500)
     if loaded_lb is None:
         return value_lb
-    if isfinite(value_lb) and not -SAME_LB <= value_lb - loaded_lb <= ROUNDED_UP_LB:
+    over_lb = inf if phase == "landing" else ROUNDED_UP_LB  # a landing may come sooner than the route says
+    if isfinite(value_lb) and not -SAME_LB <= value_lb - loaded_lb <= over_lb:
         message = f"{phase} weight {weight.value} is not what the load comes to, {loaded_lb:,.1f} lb"
         weight.fault(message, "take it out, or mend the load")
     return max(value_lb, loaded_lb)

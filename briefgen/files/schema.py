@@ -170,15 +170,18 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
             for fault in _faults(document, each)
         )
     elif best:
-        both = " or ".join(f"'{key}'" for i in meant for key in branches[i]["required"] if key in value)
+        both = " or ".join(f"'{key}'" for i in meant for key in branches[i].get("required", ()) if key in value)
         message = f"only one of {both} can be given"
         yield place, document.problem(place, message, "put what else is meant below one of them", key=True)
     else:
-        keys = [key for branch in branches for key in branch["required"]]
+        keys = [key for branch in branches for key in branch.get("required", ())]
         slips = {key: near for key in value if (near := _near(str(key), keys))}
         hint = "; ".join(f"did you mean '{near}' for '{key}'?" for key, near in slips.items())
-        forms = ", or ".join(" and ".join(f"'{key}'" for key in branch["required"]) for branch in branches)
         title = schema.get("title", "a group of keys")
+        if not keys:  # no group at all is wanted here
+            yield place, document.problem(place, f"this is a group of keys; wanted is {title}", "")
+            return
+        forms = ", or ".join(" and ".join(f"'{key}'" for key in branch["required"]) for branch in branches)
         yield place, document.problem(place, f"{title} has {forms}", hint, key=True)
 
 

@@ -22,7 +22,7 @@ from briefgen.calc.balance import (
     place,
     stretches,
 )
-from briefgen.calc.mends import mends
+from briefgen.calc.mends import Bounds, mends
 from briefgen.errors import Refusal
 from briefgen.model.load import Balance, Envelope, Lever, Load, Station, Tank
 
@@ -89,7 +89,7 @@ def test_every_change_of_tank_and_every_corner_s_weight_is_looked_at(load: Load)
 def test_a_mend_that_is_offered_brings_every_point_inside_and_one_step_less_does_not(load: Load) -> None:
     plane = airplane()
     worked = balanced(plane, load)
-    offers = mends(plane, load, worked)
+    offers = mends(plane, load, worked, Bounds(spare_gal=60))
     assert worked.inside is (not offers) or not worked.inside
     for mend in offers:
         words = mend.words.split()
@@ -174,3 +174,74 @@ def test_two_sides_on_one_straight_line_cross_only_where_they_overlap() -> None:
     assert not crosses_itself(notched)
     folded = ((0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (1.5, 2.5), (3.0, 1.0), (3.0, 4.0), (0.0, 4.0))
     assert crosses_itself(folded)
+
+
+def test_fuel_that_may_be_needed_is_never_offered_to_be_drained() -> None:
+    """By hand: 100 lb over the top of the envelope is 16.7 gal; with 10 gal spare no draining is offered."""
+    top = Envelope("normal", "arm", ((1500, 30), (2000, 30), (2000, 60), (1500, 60)), "p. 1")
+    plane = airplane()._replace(envelopes=(top,))
+    load = Load("normal", {"front": 168.0}, {"wings": 50.0}, 0.0, 4.0)  # 1,632 + 168 + 300 lb
+    worked = balanced(plane, load)
+
+    def drained(spare_gal: float) -> list[str]:
+        found = mends(plane, load, worked, Bounds(spare_gal=spare_gal))
+        return [each.words for each in found if each.words.startswith("drain")]
+
+    assert drained(20.0) == ["drain 16.7 gal from wings"]
+    assert drained(10.0) == []
+    assert drained(0.0) == []
+
+
+@pytest.mark.parametrize("point", ["ramp", "takeoff", "landing", "zero fuel"])
+def test_no_mend_breaks_a_maximum_weight(point: str) -> None:
+    """By hand: nose-heavy at 1,632 + 500 + 60 lb; a maximum 5 lb above leaves no room for the ballast it needs."""
+    plane = airplane()._replace(empty_lb_in=1632 * 35.0)
+    load = Load("normal", {"front": 500.0}, {"wings": 10.0}, 1.0, 2.0)
+    worked = balanced(plane, load)
+    weight_lb = next(each.mass.weight_lb for each in worked.points if each.mass.name == point)
+    free, bound = (mends(plane, load, worked, Bounds(maxima)) for maxima in ({}, {point: weight_lb + 5}))
+    assert any(each.words.startswith("carry") and each.lb > 5 for each in free)
+    assert not any(each.words.startswith("carry") and each.lb > 5 for each in bound)
+
+
+def test_a_load_over_and_aft_at_once_is_mended_by_what_does_both() -> None:
+    """By hand: the first pounds of baggage left behind bring it under the top, more of them bring it forward."""
+    top = Envelope("normal", "arm", ((1500, 30), (2200, 30), (2200, 40), (1500, 40)), "p. 1")
+    plane = airplane()._replace(envelopes=(top,))
+    load = Load("normal", {"front": 340.0, "baggage": 60.0}, {"wings": 30.0}, 0.0, 4.0)
+    worked = balanced(plane, load)
+    assert worked.points[0].place.over_lb == pytest.approx(12)  # 1,632 + 340 + 60 + 180 lb
+    (left,) = [each for each in mends(plane, load, worked) if each.words.startswith("leave")]
+    assert left.words.endswith("lb of baggage behind")
+    assert left.lb > 12
+
+    def inside(lb: float) -> bool:
+        return balanced(plane, load._replace(stations={"front": 340.0, "baggage": 60.0 - lb})).inside
+
+    assert inside(left.lb)
+    assert not inside(left.lb - 1)
+
+
+def test_baggage_is_left_behind_before_people() -> None:
+    """By hand: 16 lb over, on the fore-and-aft middle of the envelope: 16 lb of either station would do."""
+    top = Envelope("normal", "arm", ((1500, 30), (2000, 30), (2000, 60), (1500, 60)), "p. 1")
+    plane = airplane()._replace(envelopes=(top,))
+    load = Load("normal", {"front": 284.0, "baggage": 40.0}, {"wings": 10.0}, 0.0, 4.0)
+    found = [each.words for each in mends(plane, load, balanced(plane, load))]
+    assert "leave 16 lb of baggage behind" in found
+
+
+def test_the_burn_line_is_looked_at_where_a_tank_passes_a_row_of_its_table() -> None:
+    """By hand: 60 lb left in the tank turn 4,800 lb-in, at 80 in; 240 lb 10,200, at 42.5: it goes aft, then forward.
+
+    With 1,800 lb at 43.5 in dry it is at (78,300 + 4,800) / 1,860 = 44.677 in, behind a limit of 44.6.
+    """
+    tank = Tank("wings", Lever(table=((0, 0), (60, 4800), (240, 10_200))), 40, "p. 1")
+    box = Envelope("normal", "arm", ((1500, 30), (2500, 30), (2500, 44.6), (1500, 44.6)), "p. 1")
+    plane = airplane()._replace(empty_lb=1800, empty_lb_in=78_300, tanks=(tank,), envelopes=(box,))
+    worked = balanced(plane, Load("normal", {}, {"wings": 40.0}, 0.0, 5.0))
+    assert all(each.place.where == INSIDE for each in worked.points)
+    assert not worked.inside
+    assert worked.worst.mass.name == "wings at 60 lb"
+    assert worked.worst.mass.arm_in == pytest.approx(44.677, abs=0.001)
+    assert worked.worst.place.out_in == pytest.approx(0.077, abs=0.001)

@@ -16,7 +16,7 @@ import pytest
 
 from briefgen.calc.balance import EDGE, INSIDE, OUTSIDE, Line, Mass, balanced, masses, moment, place, total
 from briefgen.calc.balance import lines as loading_lines
-from briefgen.calc.mends import mends
+from briefgen.calc.mends import Bounds, mends
 from briefgen.errors import Refusal
 from briefgen.loading import chart_of
 from briefgen.model.load import Balance, Envelope, Lever, Load, Station, Tank
@@ -109,7 +109,9 @@ def test_fuel_to_drain(over_lb: float, gal: float) -> None:
     load = Load("any", {"front": 300.0}, {"main": 50.0})
     worked = balanced(balance, load)
     assert worked.points[0].place.over_lb == pytest.approx(over_lb)
-    (drain,) = [mend for mend in mends(balance, load, worked) if mend.words.startswith("drain")]
+    (drain,) = [
+        mend for mend in mends(balance, load, worked, Bounds(spare_gal=50)) if mend.words.startswith("drain")
+    ]
     assert drain.words == f"drain {gal} gal from main"
     assert drain.lb == pytest.approx(6 * gal)
     drained = load._replace(fuel_gal={"main": 50.0 - gal})
