@@ -232,7 +232,7 @@ def test_baggage_is_left_behind_before_people() -> None:
 
 
 def test_the_burn_line_is_looked_at_where_a_tank_passes_a_row_of_its_table() -> None:
-    """By hand: 60 lb left in the tank turn 4,800 lb-in, at 80 in; 240 lb 10,200, at 42.5: it goes aft, then forward.
+    """By hand: 60 lb left in the tank turn 4,800 lb-in, at 80 in; 240 lb 10,200, at 42.5: first aft, then forward.
 
     With 1,800 lb at 43.5 in dry it is at (78,300 + 4,800) / 1,860 = 44.677 in, behind a limit of 44.6.
     """
