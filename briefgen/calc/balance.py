@@ -69,7 +69,7 @@ def moment(lever: Lever, weight_lb: float) -> float:
     Refusal : past the end of a table.
     """
     if lever.arm_in is not None:
-        return weight_lb * lever.arm_in
+        return weight_lb * lever.arm_in + 0.0  # nil is never minus nil
     for (w0, m0), (w1, m1) in pairwise(lever.table):
         if w0 <= weight_lb <= w1:
             return m0 + (m1 - m0) * (weight_lb - w0) / (w1 - w0)
@@ -77,13 +77,12 @@ def moment(lever: Lever, weight_lb: float) -> float:
 
 
 def lines(balance: Balance, load: Load) -> tuple[Line, ...]:
-    """Return the loading sheet without fuel: the empty airplane, then every station that carries something."""
+    """Return the loading sheet without fuel: the empty airplane, then every station, that of an empty seat too."""
     found = [Line("empty airplane", balance.empty_lb, balance.empty_lb_in, balance.empty_page)]
     for station in balance.stations:
         weight_lb = load.stations.get(station.name, 0.0)
-        if weight_lb:
-            turned = moment(station.lever, weight_lb)
-            found.append(Line(station.name, weight_lb, turned, station.page, station.maximum_lb))
+        turned = moment(station.lever, weight_lb)
+        found.append(Line(station.name, weight_lb, turned, station.page, station.maximum_lb))
     return tuple(found)
 
 
