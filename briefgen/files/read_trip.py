@@ -15,6 +15,7 @@ from briefgen.figures import Source
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
+from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
 from briefgen.files.read_load import Loaded, agreed, read_load
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
 from briefgen.files.read_route import read_fuel, read_route
@@ -81,9 +82,13 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     weights = _Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft, weights))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft, weights))
+    alternate = faults.part(
+        root.get("alternate"), lambda each: read_alternate(each, _use(each, library, "landing"), arrival, aircraft)
+    )
+    one_alternate(root, alternate)
     _lighter_on_landing(root)
     _one_fuel(root, loaded)
-    route, fuel = _way(root, aircraft, departure, arrival)
+    route, fuel = _way(root, aircraft, departure, arrival, alternate)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
         return None, root, problems
@@ -96,23 +101,29 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         arrival=arrival,
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
-        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
+        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy, alternate),
         load=loaded.load if loaded else None,
         answers=answers,
         route=route,
         fuel=fuel,
+        alternate=alternate,
     )
     return trip, root, problems
 
 
 def _way(
-    root: Entry, aircraft: Aircraft | None, departure: Departure | None, arrival: Arrival | None
+    root: Entry,
+    aircraft: Aircraft | None,
+    departure: Departure | None,
+    arrival: Arrival | None,
+    alternate: Arrival | None,
 ) -> tuple[Route | None, Fuel | None]:
     """Return the route and the fuel, as far as they can be read; neither without an airplane and two fields."""
     if not (aircraft and departure and arrival):
         return None, None
     start, end = departure.use.strip, arrival.use.strip
-    route = root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
+    instead = alternate.use.strip if alternate else None
+    route = root.faults.part(root, lambda each: read_route(each, start, end, aircraft, instead))
     return route, root.faults.part(root, lambda each: read_fuel(each, aircraft))
 
 
@@ -217,9 +228,11 @@ def _nearby(folder: Path, reference: str) -> str:
     return f"there are {', '.join(names)}" if names else ""
 
 
-def _not_for_flight(root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any) -> str:
+def _not_for_flight(
+    root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any, other: Arrival | None
+) -> str:
     """Return the mark of invented data: one invented part marks the whole brief."""
-    parts = (aircraft, departure.use.strip, arrival.use.strip, policy)
+    parts = (aircraft, departure.use.strip, arrival.use.strip, policy, other.use.strip if other else None)
     marks = [root.text("not_for_flight"), *(part.not_for_flight for part in parts if part)]
     return next((mark for mark in marks if mark), "")
 
@@ -269,14 +282,14 @@ class _Weights(NamedTuple):
 def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Departure | None:
     use = _use(entry, library, "takeoff")
     weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
-    flaps = _flaps(entry, "flaps", aircraft)
+    flaps = read_flaps(entry, "flaps", aircraft)
     return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
 
 
 def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Arrival | None:
     use = _use(entry, library, "landing")
     weight_lb = weights.of(entry, "landing", aircraft.maximum_landing_lb if aircraft else None)
-    flaps, partial = _flaps(entry, "flaps", aircraft), _flaps(entry, "partial_flaps", aircraft)
+    flaps, partial = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "partial_flaps", aircraft)
     touchdown = entry.get("touchdown")
     if not use or weight_lb is None:
         return None
@@ -289,18 +302,6 @@ def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None, weights
         extra_speed_kt=entry.optional("extra_speed", "speed", 0, 30) or 0.0,
         touchdown=read_touchdown(touchdown, Source("the pilot's own, trip file", "pilot")) if touchdown else None,
     )
-
-
-def _flaps(entry: Entry, key: str, aircraft: Aircraft | None) -> str:
-    found = entry.get(key)
-    if found is None:
-        return ""
-    if aircraft and isinstance(found.value, str) and found.value not in aircraft.flap_settings:
-        found.fault(
-            f"flaps '{found.value}' is none of the airplane's settings: {', '.join(aircraft.flap_settings)}",
-            "write it as the aircraft file does",
-        )
-    return str(found.value)
 
 
 def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
@@ -346,6 +347,7 @@ def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Cond
         soft=ground is not None and ground.value == "soft",
         grass=entry.text("grass"),
         dew_point_degC=_dew_point(entry),
+        ground_said=ground is not None,
     )
 
 

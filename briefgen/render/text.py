@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 from typing import Any
 
+from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
@@ -16,6 +17,7 @@ from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
 from briefgen.render.log import route_lines
 from briefgen.render.words import (
+    NOT_SAID,
     SIGNS,
     after,
     amount,
@@ -32,6 +34,7 @@ from briefgen.render.words import (
 from briefgen.rules.engine import Rule, holds, reasons, said_with
 
 WIDTH = 88
+COLUMNS = f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'ratio':>6}       state"
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
 
 
@@ -48,18 +51,19 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
     yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
     yield from ("", tallied(brief.counts), "")
-    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'ratio':>6}       state"
+    yield COLUMNS
     where = ""
     for item in brief.items:
         if item.where != where:
             where = item.where
             yield where
-        yield _row(item)
+        yield row_line(item)
         if note(item):
             yield from _wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         yield from map(_reading, (*page.speeds, *page.air))
+    yield from _alternate(brief.alternate)
     yield from _load(brief)
     yield from ("", "Decision points")
     if brief.takeoff.flying_by:
@@ -85,6 +89,22 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _wrapped(line)
 
 
+def _alternate(page: AlternatePage | None) -> Iterator[str]:
+    """Return the landing at the alternate, with its own decision points; nothing where none is given."""
+    if page is None:
+        return
+    yield from ("", f"Alternate: {page.where}", *_wrapped("; ".join(page.setting), "  "))
+    yield from _wrapped(f"{page.wind}. {page.remark}".strip(), "  ")
+    for row in page.rows:
+        yield row_line(row)
+        if note(row):
+            yield from _wrapped(note(row), "      ")
+    yield from map(_reading, page.speeds)
+    for point in (page.go_around, page.go_around_flaps_up):
+        yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
+    yield f"  past the far end: {page.beyond or NOT_SAID}"
+
+
 def _load(brief: Brief) -> Iterator[str]:
     page = brief.load
     if page is None:
@@ -104,7 +124,8 @@ def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
     return wrap(text, WIDTH, initial_indent=first, subsequent_indent=after_first, break_on_hyphens=False)
 
 
-def _row(item: Item) -> str:
+def row_line(item: Item) -> str:
+    """Return an item as one line, under the columns of `COLUMNS`."""
     numbers = "".join(f"{amount(value, item.unit):>8}" for value in (item.need, item.policy_need, item.have))
     numbers += f"{signed(item.margin, item.unit):>8}{times(item):>6}"
     return f"  {item.title:28}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"

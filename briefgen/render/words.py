@@ -14,6 +14,7 @@ from briefgen.route_page import LadderRow, LegRow, RoutePage
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
+NOT_SAID = "the strip file does not say"
 
 
 def number(value: float | None, digits: int = 0) -> str:

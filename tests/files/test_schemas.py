@@ -48,9 +48,11 @@ def whole(part: Any, kind: str) -> Any:
     if "$ref" not in part:
         return part
     file, _, path = part["$ref"].partition("#/")
-    where, name = path.split("/")
     referred = file.removesuffix(".schema.json") or kind
-    return {**whole(schema(referred)[where][name], referred), **part}
+    found = schema(referred)
+    for name in path.split("/"):
+        found = found[name]
+    return {**whole(found, referred), **part}
 
 
 def parts(part: Any, kind: str, path: str = "") -> Iterator[tuple[str, Any]]:
