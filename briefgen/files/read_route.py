@@ -39,7 +39,7 @@ def read_route(
     legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places))
     onward = None
     if instead or root.get("alternate") is None:
-        onward = entry.faults.part(entry.get("alternate"), lambda each: _leg(each, places))
+        onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead))
     dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
@@ -55,7 +55,7 @@ def read_route(
         alternate=onward,
     )
     _fly(root, entry, route, end, aircraft)
-    _fly_on(root, entry, route, places, aircraft)
+    _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, aircraft)
     return route if len(root.faults.problems) == before else None
 
 
@@ -107,6 +107,11 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
     else:
         leg["to"].fault(message)
+
+
+def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None) -> Leg | None:
+    """Return the way to the alternate; another name than that of its field is noted elsewhere, in one line."""
+    return _leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places)
 
 
 def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
