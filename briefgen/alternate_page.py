@@ -10,6 +10,7 @@ from briefgen.calc.decision import GoAround
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import find, speed
+from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Source, Step
 from briefgen.items import Item, alternate_rows
 from briefgen.model.policy import NO_POLICY, Policy
@@ -54,7 +55,7 @@ def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
             reading("approach, flaps up", ended.flaps_up.approach, step=1, upward=True),
             reading(f"stall, flaps {home.flaps}", stall, step=1, upward=True),
         ),
-        wind=_wind(ended),
+        wind=wind_along_and_across(ended.there.wind),
         go_around=go_around_of("as planned", ended.go_around, policy.printing),
         go_around_flaps_up=go_around_of("flaps up", ended.go_around_flaps_up, policy.printing),
         can_go_around=home.use.end.go_around,
@@ -71,9 +72,8 @@ def _remark(home: Arrival, policy: Policy) -> str:
     return " ".join(words)
 
 
-def _wind(ended: Ending) -> str:
-    """Return the wind along and across the runway, in words."""
-    wind = ended.there.wind
+def wind_along_and_across(wind: RunwayWind) -> str:
+    """Return the wind along and across a runway, in words: credits down, penalties up."""
     along = f"Headwind {down(wind.headwind_kt):.0f}\u00a0kt"
     if wind.tailwind_kt:
         along = f"Tailwind {up(wind.tailwind_kt):.0f}\u00a0kt"

@@ -9,7 +9,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from briefgen.calc.balance import OUTSIDE, Checked
-from briefgen.calc.flight import Flight
+from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.limit import Limit
@@ -216,20 +216,40 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
+_PLANNED = ("landing", "Landing as planned")
+
+
 def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     """Return what is worked of the alternate: the row that every sheet has, and where one is given, more."""
     title, ended = "Landing, alternate", flight.alternate
     if trip.alternate is None or ended is None:
         reason = "the trip file gives no 'alternate'"
         return (_in_words("landing-alternate", title, "Alternate", State.NOT_SHOWN, reason, ""),)
-    where, rules = trip.alternate.use.name, trip.policy or NO_POLICY
+    where = trip.alternate.use.name
     where += ", alternate" if where in (trip.departure.use.name, trip.arrival.use.name) else ""
+    return ending_rows(trip, ended, where, "alternate", ("landing-alternate", title))
+
+
+def ending_rows(
+    trip: Trip, ended: Ending, where: str, phase: str = "landing", first: tuple[str, str] = _PLANNED
+) -> tuple[Item, ...]:
+    """Return the rows of a landing worked anywhere: as planned, flaps up, with partial flaps if given, crosswind.
+
+    Parameters
+    ----------
+    trip : gives the airplane and the policy.
+    ended : the landing.
+    where : the runway, as the rows name it.
+    phase : what the crosswind's row is called by.
+    first : id and title of the landing as planned; the ids of the others begin with it.
+    """
+    rules, (id, title) = trip.policy or NO_POLICY, first
     cases = [("", title, ended.planned), ("-flaps-up", "Landing, flaps up", ended.flaps_up)]
     if ended.partial:
         cases.append(("-partial", f"Landing, flaps {ended.partial.flaps}", ended.partial))
     rows = [
         item(
-            f"landing-alternate{which}",
+            f"{id}{which}",
             said,
             where,
             case.need,
@@ -241,7 +261,7 @@ def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         )
         for which, said, case in cases
     ]
-    return (*rows, crosswind_row(trip, "alternate", where, ended.there.wind.crosswind_kt))
+    return (*rows, crosswind_row(trip, phase, where, ended.there.wind.crosswind_kt))
 
 
 def _fuel(trip: Trip, flight: Flight, where: str) -> Item:

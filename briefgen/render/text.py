@@ -49,7 +49,7 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield f"{brief.title}  ({brief.registration}, {brief.policy})"
     if brief.not_for_flight:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
-    yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
+    yield from wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
     yield from ("", tallied(brief.counts), "")
     yield COLUMNS
     where = ""
@@ -59,7 +59,7 @@ def _lines(brief: Brief) -> Iterator[str]:
             yield where
         yield row_line(item)
         if note(item):
-            yield from _wrapped(note(item), "      ")
+            yield from wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         yield from map(_reading, (*page.speeds, *page.air))
@@ -80,25 +80,25 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield f"  {row.surface + ', ' + row.case:20}{cells}"
     yield from ("", "Cautions")
     for caution in brief.cautions:
-        yield from _wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
+        yield from wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
     if brief.folded:
         names = ", ".join(f"{each.id} into {each.folded_into}" for each in brief.folded)
-        yield from _wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
+        yield from wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
     yield ""
     for line in (*brief.remarks, *brief.standing):
-        yield from _wrapped(line)
+        yield from wrapped(line)
 
 
 def _alternate(page: AlternatePage | None) -> Iterator[str]:
     """Return the landing at the alternate, with its own decision points; nothing where none is given."""
     if page is None:
         return
-    yield from ("", f"Alternate: {page.where}", *_wrapped("; ".join(page.setting), "  "))
-    yield from _wrapped(f"{page.wind}. {page.remark}".strip(), "  ")
+    yield from ("", f"Alternate: {page.where}", *wrapped("; ".join(page.setting), "  "))
+    yield from wrapped(f"{page.wind}. {page.remark}".strip(), "  ")
     for row in page.rows:
         yield row_line(row)
         if note(row):
-            yield from _wrapped(note(row), "      ")
+            yield from wrapped(note(row), "      ")
     yield from map(_reading, page.speeds)
     for point in (page.go_around, page.go_around_flaps_up):
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
@@ -119,7 +119,8 @@ def _load(brief: Brief) -> Iterator[str]:
         yield f"  it would mend it to {words}"
 
 
-def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+    """Return a text as lines of the width of a terminal."""
     after_first = first if later is None else later
     return wrap(text, WIDTH, initial_indent=first, subsequent_indent=after_first, break_on_hyphens=False)
 
@@ -150,19 +151,19 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
         row = next(row for row in brief.items if row.id == item_id)
         lines = [
             _head(f"{row.title}, {row.where}", colour),
-            *_wrapped(brief.worked_in, "  "),
+            *wrapped(brief.worked_in, "  "),
             *_figures(row.working),
         ]
         if row.answer:
             lines = [lines[0], f"  {row.answer}", *(_load(brief) if row.id == "balance" else ())]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
-    lines = [*_wrapped(brief.worked_in), ""] if brief.worked_in else []
+    lines = [*wrapped(brief.worked_in), ""] if brief.worked_in else []
     if brief.standard:
         lines += [_head("The standard in force, and whose each figure is", colour)]
         lines += [f"  {each.label}: {each.value} ({each.whose})" for each in brief.standard] + [""]
     for section in brief.sections:
-        lines += [_head(section.title, colour), *_wrapped(section.remark, "  "), *_figures(section.figures), ""]
+        lines += [_head(section.title, colour), *wrapped(section.remark, "  "), *_figures(section.figures), ""]
     return "\n".join(lines)
 
 
@@ -210,9 +211,9 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]], raised: Mapping[str, str])
         lines += [f"{name}: {len(rules)} rules", ""]
         for rule in rules:
             lines.append(f"  {rule.id} ({rule.severity})" + (f": {raised[rule.id]}" if rule.id in raised else ""))
-            lines += _wrapped(rule.text, "    ")
-            lines += _wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
-            lines += [*_wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
+            lines += wrapped(rule.text, "    ")
+            lines += wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
+            lines += [*wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
     return "\n".join(lines) + "\n"
 
 
@@ -221,12 +222,12 @@ def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
     lines = []
     for each in sets:
         lines.append(f"set {each.name}: {each.title}")
-        lines += [*_wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
+        lines += [*wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
         for phase, factor in each.factors.items():
-            lines += _wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
+            lines += wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
         for phase, given in each.notes:
-            lines += _wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
-        lines += [line for words in each.left_out for line in _wrapped(f"left out: {words}", "  ", "      ")]
+            lines += wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
+        lines += [line for words in each.left_out for line in wrapped(f"left out: {words}", "  ", "      ")]
         lines.append("")
     return "\n".join(lines)
 

@@ -34,7 +34,7 @@ ALTERNATE = """
 alternate:
   strip: strips/pennywort-hill.yaml
   runway: "13"
-  conditions: {temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry}
+  conditions: {temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm}
 """
 LOAD = """
 load:
@@ -131,7 +131,9 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # the alternate needs 945 ft: 863.4 by the table, 2 % for the slope, (60 / 58) squared for the gusts
     "alternate-no-way-out": [(INSTEAD, "LDA: 2140 ft", "LDA: 900 ft")],
     # 1,095 ft on 1,060 ft of grass, and nowhere else to go
-    "part-91-no-alternative": [(STRIP, "length: 1120 ft", "length: 1060 ft"), (TRIP, WAY, ""), (TRIP, ALTERNATE, "")],
+    "part-91-no-alternative": [
+        (STRIP, "length: 1120 ft", "length: 1060 ft"), (TRIP, WAY, ""), (TRIP, ALTERNATE, "")
+    ],
     "part-91-fuel-not-shown": [(TRIP, "  on_board: 34 gal\n  taxi: 1.1 gal\n", "  on_board: 34 gal\n")],
     # 5,000 ft is no thousand plus 500; 3,712 ft is 3,000 above the higher field
     "part-91-cruising-altitude": [(TRIP, "altitude: 5500 ft", "altitude: 5000 ft")],
