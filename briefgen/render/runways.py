@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from briefgen import __version__
+from briefgen.items import State
 from briefgen.render.data import item_data
 from briefgen.render.text import COLUMNS, row_line, wrapped
 from briefgen.render.words import SIGNS, note
@@ -48,6 +49,8 @@ def _field(field: RankedField) -> Iterator[str]:
 def _end(place: int, end: RankedEnd) -> Iterator[str]:
     mark = ", the trip's own" if end.chosen else ""
     state = f"{SIGNS[end.state]} {end.state.value}"
+    if end.rows and end.state is not State.MEETS:
+        state += f" ({end.binding.lower()})"
     yield from wrapped(f"{place}. runway {end.ident}, {end.surface}{mark}: {state}. {end.wind}", "", "   ")
     if end.closed:
         yield from wrapped(f"not worked: {end.closed}", "      ")
@@ -89,6 +92,7 @@ def _field_data(field: RankedField) -> dict[str, Any]:
                 "chosen": end.chosen,
                 "wind": end.wind,
                 "state": end.state.value,
+                "binding": end.binding or None,
                 "margin": end.margin,
                 "closed": end.closed or None,
                 "items": [item_data(row) for row in end.rows],

@@ -51,6 +51,7 @@ class RankedEnd(NamedTuple):
     state: State
     margin: float | None
     closed: str = ""
+    binding: str = ""  # the title of the row that gives the state
 
     @property
     def order(self) -> tuple[bool, int, float, str]:
@@ -165,9 +166,11 @@ def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedE
     ranking = [row for row in rows if not row.id.endswith("flaps-up")]
     margins = [row.margin for row in ranking if not row.id.endswith("crosswind")]
     known = [margin for margin in margins if margin is not None]
+    worst = max(ranking, key=lambda row: row.state.rank)
     return made._replace(
         rows=rows,
-        state=max((row.state for row in ranking), key=lambda state: state.rank),
+        state=worst.state,
+        binding=worst.title,
         margin=min(known) if len(known) == len(margins) else None,
     )
 

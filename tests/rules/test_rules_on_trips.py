@@ -30,11 +30,12 @@ WET_GRASS: Edit = (TRIP, "surface: dry\n    ground", "surface: wet\n    ground")
 UNANSWERED: Edit = (POLICY, "for: [wet grass, soft ground]", "for: [soft ground]")
 AFT = "[2558 lb, 47.3 in], [1500 lb, 47.3 in]"
 WAY = "  alternate: {to: Pennywort Hill, altitude: 3000 ft, tas: 103 kt, fuel_flow: 8.5 gal/h}\n"
-ALTERNATE = """
+AT = "temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm"
+ALTERNATE = f"""
 alternate:
   strip: strips/pennywort-hill.yaml
   runway: "13"
-  conditions: {temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm}
+  conditions: {{{AT}}}
 """
 LOAD = """
 load:
