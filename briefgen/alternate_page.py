@@ -92,7 +92,7 @@ def weight_figure(home: Arrival) -> Figure:
 def alternate_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
     """Return the facts of the alternate; null where none is given, or where they could not be worked."""
     home, ended = trip.alternate, flight.alternate
-    names = ("name", "available_ft", "headwind_kt", "tailwind_kt", "crosswind_kt", "planned", "flaps_up")
+    names = ("name", "available_ft", "headwind_kt", "tailwind_kt", "crosswind_kt", "crosswind_state")
     found: dict[str, Any] = {"given": home is not None, **dict.fromkeys(names)}
     if home is None or ended is None:
         return {**found, "planned": _landing(None, None, None), "flaps_up": _landing(None, None, None)}
@@ -104,6 +104,7 @@ def alternate_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
         "headwind_kt": down(wind.headwind_kt),
         "tailwind_kt": up(wind.tailwind_kt),
         "crosswind_kt": up(wind.crosswind_kt),
+        "crosswind_state": rows["alternate-crosswind"].state.value,
         "planned": _landing(rows["landing-alternate"], ended.planned, ended.go_around),
         "flaps_up": _landing(rows["landing-alternate-flaps-up"], ended.flaps_up, ended.go_around_flaps_up),
     }

@@ -203,3 +203,11 @@ def test_legs_that_cannot_be_flown_leave_no_way_on() -> None:
     found = navigate(Route("A", HOME, (leg("X", 90.0, wind=wind),), 2026.0, alternate=leg("B", 270.0)))
     assert found.refused
     assert (found.alternate, found.alternate_refused) == (None, None)
+
+
+def test_a_crosswind_over_the_policy_s_maximum_there_is_a_caution_though_the_runway_is_long(tmp_path: Path) -> None:
+    """13 kt square across, from 221 magnetic on 131; the club's maximum is 12 kt."""
+    brief = made(tmp_path, (WIND, "wind: 221 magnetic at 9 gust 13 kt"))
+    assert brief.facts["alternate"]["crosswind_state"] == "short"
+    assert brief.facts["items"]["landing_alternate"] == "meets policy"
+    assert "alternate-no-way-out" in {each.id for each in brief.cautions}
