@@ -195,7 +195,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down", True),
         "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up", True),
         "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up", True),
-        "crosswind_state": Fact(TEXT, f"that crosswind's {_STATE}; null where none is given", True, values=_STATES),
+        "crosswind_state": Fact(TEXT, f"state of that crosswind: {', '.join(_STATES)}", True, values=_STATES),
     },
     "alternate.planned": _ALTERNATE,
     "alternate.flaps_up": _ALTERNATE,

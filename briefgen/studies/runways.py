@@ -114,13 +114,15 @@ def _field(trip: Trip, place: str) -> RankedField:
         return RankedField(place, "Alternate", (), "", "", (), NO_ALTERNATE)
     use, printing = plan.use, (trip.policy or NO_POLICY).printing
     takes_off = isinstance(plan, Departure)
-    weight, *air, _, _ = setting_of(use, 0.0, plan.weight_lb, plan.flaps, printing)
+    setting = setting_of(use, 0.0, plan.weight_lb, plan.flaps, printing)[
+        :4
+    ]  # not the ground and the slope of one end
     ends = sorted((_end(trip, plan, each, place) for each in _uses(use)), key=lambda each: each.order)
     kind = "Takeoff" if takes_off else "Landing"
     return RankedField(
         place=place,
         title=f"{kind} at {use.strip.name}, {place}",
-        setting=(weight, *air),
+        setting=setting,
         ranked_by=BY_TAKEOFF if takes_off else BY_LANDING,
         remark=f"Every runway is taken to be {use.conditions.surface}, as {use.end.ident} is in the trip file.",
         ends=tuple(ends),
