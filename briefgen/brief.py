@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
-from briefgen.calc.flight import Flight
+from briefgen.alternate_page import AlternatePage, alternate_page, weight_figure
+from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.fuel import Journey
+from briefgen.calc.landing import Landing
 from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
+from briefgen.handbook.chart import DistanceChart
 from briefgen.items import Item, State, required_items, stamped, tally
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
-from briefgen.model.trip import Trip
+from briefgen.model.trip import Arrival, Trip, Use
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 from briefgen.printing import US, Printing
 from briefgen.route_page import RoutePage, route_page
@@ -33,6 +36,9 @@ WORKED_IN = (
     "Worked in the units of the handbook's tables, feet and pounds, to compare with its pages; "
     "a figure that is printed in metric says so in its last line."
 )
+
+
+NO_FIGURES = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +92,7 @@ class Brief:
     letterhead: Letterhead | None = None
     said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
     route: RoutePage | None = None
+    alternate: AlternatePage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -146,7 +153,10 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         recheck=recheck_rows(trip, flight),
         rework=_rework(trip),
         compared=_compared(trip, flight),
-        sections=_sections(flight, items, rules.printing),
+        sections=(
+            *_sections(flight, items, rules.printing),
+            *_instead(trip.alternate, flight.alternate, items, rules.printing),
+        ),
         facts=facts,
         load=load_page(trip, flight),
         ruled_by=trip.policy,
@@ -155,11 +165,13 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         letterhead=rules.letterhead,
         said=said(facts, flight, rules.printing),
         route=route_page(trip, *flight.journey, next(each for each in items if each.id == "fuel")),
+        alternate=alternate_page(trip, flight),
     )
 
 
 def _remarks(trip: Trip) -> tuple[str, ...]:
-    strips = dict.fromkeys((trip.departure.use.strip, trip.arrival.use.strip))
+    uses = (trip.departure.use, trip.arrival.use, *((trip.alternate.use,) if trip.alternate else ()))
+    strips = dict.fromkeys(use.strip for use in uses)
     return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks))
 
 
@@ -186,10 +198,13 @@ def _rework(trip: Trip) -> tuple[str, ...]:
 
 def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     """Return the conditions of each table used, beside what is planned."""
-    pairs = (
+    pairs: list[tuple[str, DistanceChart | None, str, str, Use]] = [
         ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
         ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
-    )
+    ]
+    if trip.alternate and flight.alternate:
+        home, chart = trip.alternate, flight.alternate.planned.chart
+        pairs.append(("Landing, alternate", chart, home.technique, home.flaps, home.use))
     found = []
     for title, chart, technique, flaps, use in pairs:
         if chart is None:
@@ -246,8 +261,7 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
     ]
     partial = by_id.get("landing-partial")
     if partial and flight.partial and flight.partial.need is up.need:
-        remark = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
-        sections.append(Section(partial.title, (), remark))
+        sections.append(Section(partial.title, (), NO_FIGURES))
     elif partial:
         sections.append(Section(partial.title, need_of("landing-partial")))
     crosswinds = (by_id["takeoff-crosswind"], by_id["landing-crosswind"])
@@ -260,12 +274,56 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
 def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
     """Return the working of each leg, and of the fuel."""
     sections = []
-    for i, each in enumerate(journey.navigation.legs if journey.navigation else (), 1):
+    legs = journey.navigation.legs if journey.navigation else ()
+    named = [(f"Leg {i}, to {each.leg.to}", each) for i, each in enumerate(legs, 1)]
+    onward = journey.navigation.alternate if journey.navigation else None
+    for title, each in [*named, *([(f"Then, to the alternate, {onward.leg.to}", onward)] if onward else [])]:
         figures = (each.distance, each.heading, each.compass, each.ground_speed, each.time, each.fuel)
-        sections.append(Section(f"Leg {i}, to {each.leg.to}", tuple(figure for figure in figures if figure)))
+        sections.append(Section(title, tuple(figure for figure in figures if figure)))
     plan = journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
     return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))
+
+
+def _instead(
+    home: Arrival | None, ended: Ending | None, items: tuple[Item, ...], printing: Printing
+) -> tuple[Section, ...]:
+    """Return the working of the landing at the alternate; none where no alternate is given."""
+    if home is None or ended is None:
+        return ()
+    planned, up, have = ended.planned, ended.flaps_up, ended.there.have.lda
+    row = next(each for each in items if each.id == "landing-alternate")
+
+    def worked(case: Landing) -> tuple[Figure, ...]:
+        needs = (stamped(case.need, printing, upward=True), stamped(case.policy_need, printing, upward=True))
+        return row._replace(figures=(*needs, stamped(have, printing, upward=False))).working
+
+    def both(case: Landing, point: Figure) -> tuple[Figure, ...]:
+        allowance = stamped(case.allowance, printing, upward=True)
+        return allowance, *worked(case), stamped(point, printing, upward=False)
+
+    weight = stamped(weight_figure(home), printing, upward=True)
+    return (
+        Section("Air at the alternate", tuple(ended.air)),
+        Section("Approach speeds, alternate", (planned.approach, up.approach)),
+        Section("Landing, alternate", (weight, *both(planned, ended.go_around.point))),
+        Section(
+            "Landing, alternate, flaps up",
+            (*_not_shown(up.total), *both(up, ended.go_around_flaps_up.point)),
+        ),
+        *_partly(ended, worked),
+    )
+
+
+def _partly(ended: Ending, worked: Callable[[Landing], tuple[Figure, ...]]) -> tuple[Section, ...]:
+    """Return the working of the partial-flap case at the alternate, where one is worked."""
+    partial = ended.partial
+    if partial is None:
+        return ()
+    title = f"Landing, alternate, flaps {partial.flaps}"
+    if partial.need is ended.flaps_up.need:
+        return (Section(title, (), NO_FIGURES),)
+    return (Section(title, worked(partial)),)
 
 
 def _not_shown(figure: Figure) -> tuple[Figure, ...]:

@@ -92,6 +92,10 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "build":
         endings = ", ".join(KINDS)
         command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
+    if name == "runways":
+        places = "departure, arrival, alternate or all (without it: all)"
+        command.add_argument("--at", metavar="PLACE", default="all", help=f"which field: {places}")
+        command.add_argument("--json", action="store_true", help="print JSON, by schemas/runways.schema.json")
     if name == "facts":
         command.add_argument("path", metavar="PATH", nargs="?", default="", help="one fact or a group, explained")
     if name == "explain":
@@ -213,6 +217,22 @@ def _rules(options: argparse.Namespace) -> int:
     return 0
 
 
+def _runways(options: argparse.Namespace) -> int:
+    from briefgen.files.read_trip import read_trip
+    from briefgen.render.runways import runway_lines, runways_json
+    from briefgen.studies.runways import NO_ALTERNATE, PLACES, rank_runways
+
+    if options.at not in (*PLACES, "all"):
+        raise InputFault([_no_such("runways", "place", options.at, (*PLACES, "all"))])
+    trip, _ = read_trip(Path(options.trip), options.trip)
+    if options.at == "alternate" and trip.alternate is None:
+        hint = "add 'alternate' with its strip, runway and conditions, or ask for another place"
+        raise InputFault([Problem(options.trip, 0, 0, NO_ALTERNATE, hint)])
+    study = rank_runways(trip, PLACES if options.at == "all" else (options.at,))
+    print(runways_json(study) if options.json else runway_lines(study), end="")
+    return _status(study.chosen, options.fail_on)
+
+
 def _guidance(options: argparse.Namespace) -> int:
     from briefgen.files.read_guidance import names, published
     from briefgen.render.text import guidance_lines
@@ -282,6 +302,12 @@ COMMANDS = {
         _facts,
         "print what rules may ask about",
         "Print every fact that a rule may ask about, and its value here.",
+    ),
+    "runways": (
+        _runways,
+        "rank the runways of a trip's fields",
+        "Work every runway end of a trip's fields in its wind, airplane, weight and flaps; most margin first. "
+        "--fail-on looks at the ends that the trip has chosen.",
     ),
     "rules": (
         _rules,

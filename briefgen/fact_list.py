@@ -93,6 +93,15 @@ _LANDING = {
     ),
 }
 
+_ALTERNATE = {
+    "need_ft": Fact(NUMBER, "landing need at the alternate, unfactored", True, rounds=UP),
+    "policy_need_ft": Fact(NUMBER, "the same under the policy", True, rounds=UP),
+    "approach_kt": Fact(NUMBER, "approach speed to fly there", True),
+    "go_around_ft": Fact(NUMBER, "go-around point from the landing threshold", True, rounds=DOWN),
+    "mark": Fact(TEXT, "the last mark between the aim point and the go-around point", True),
+    "state": Fact(TEXT, f"{_STATE}; null where no alternate is given", True, values=_STATES),
+}
+
 _GROUPS: dict[str, dict[str, Fact]] = {
     "policy": {
         "loaded": Fact(YES_NO, "the trip names a policy"),
@@ -179,6 +188,17 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "given": Fact(YES_NO, "the trip names a partial setting"),
         "flaps": Fact(TEXT, "the partial setting, empty where none is named"),
     },
+    "alternate": {
+        "given": Fact(YES_NO, "the trip gives the landing at an alternate"),
+        "name": Fact(TEXT, "the field and the runway", True),
+        "available_ft": Fact(NUMBER, "landing distance available there", True, rounds=DOWN),
+        "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down", True),
+        "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up", True),
+        "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up", True),
+        "crosswind_state": Fact(TEXT, f"state of that crosswind: {', '.join(_STATES)}", True, values=_STATES),
+    },
+    "alternate.planned": _ALTERNATE,
+    "alternate.flaps_up": _ALTERNATE,
     "gusts": {
         "additive_kt": Fact(NUMBER, "speed added for gusts on the approach"),
         "cost_ft": Fact(
@@ -218,6 +238,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_flaps_up": Fact(TEXT, _STATE, values=_STATES),
         "landing_partial": Fact(TEXT, _STATE, True, values=_STATES),
         "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
+        "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
     },
 }

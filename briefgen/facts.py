@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from math import isinf
 from typing import Any
 
+from briefgen.alternate_page import alternate_facts
 from briefgen.calc.approach import (
     DEFAULT_ANGLE_DEG,
     cost_of_a_tenth_fast,
@@ -79,6 +80,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             **_elsewise(flight),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
+        "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey.fuel),

@@ -9,7 +9,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
-from briefgen.calc.flight import Flight
+from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.limit import Limit
@@ -203,7 +203,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         _weight(trip, "takeoff", out, trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
-        _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
@@ -211,9 +211,57 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     ]
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
-    rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home)]
+    rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), alternate_rows(trip, flight)[0]]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
+
+
+_PLANNED = ("landing", "Landing as planned")
+
+
+def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
+    """Return what is worked of the alternate: the row that every sheet has, and where one is given, more."""
+    title, ended = "Landing, alternate", flight.alternate
+    if trip.alternate is None or ended is None:
+        reason = "the trip file gives no 'alternate'"
+        return (_in_words("landing-alternate", title, "Alternate", State.NOT_SHOWN, reason, ""),)
+    where = trip.alternate.use.name
+    where += ", alternate" if where in (trip.departure.use.name, trip.arrival.use.name) else ""
+    return ending_rows(trip, ended, where, "alternate", ("landing-alternate", title))
+
+
+def ending_rows(
+    trip: Trip, ended: Ending, where: str, phase: str = "landing", first: tuple[str, str] = _PLANNED
+) -> tuple[Item, ...]:
+    """Return the rows of a landing worked anywhere: as planned, flaps up, with partial flaps if given, crosswind.
+
+    Parameters
+    ----------
+    trip : gives the airplane and the policy.
+    ended : the landing.
+    where : the runway, as the rows name it.
+    phase : what the crosswind's row is called by.
+    first : id and title of the landing as planned; the ids of the others begin with it.
+    """
+    rules, (id, title) = trip.policy or NO_POLICY, first
+    cases = [("", title, ended.planned), ("-flaps-up", "Landing, flaps up", ended.flaps_up)]
+    if ended.partial:
+        cases.append(("-partial", f"Landing, flaps {ended.partial.flaps}", ended.partial))
+    rows = [
+        item(
+            f"{id}{which}",
+            said,
+            where,
+            case.need,
+            case.policy_need,
+            ended.there.have.lda,
+            policy=trip.policy,
+            minimum=rules.landing_margin_ft,
+            printing=rules.printing,
+        )
+        for which, said, case in cases
+    ]
+    return (*rows, crosswind_row(trip, phase, where, ended.there.wind.crosswind_kt))
 
 
 def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
@@ -316,7 +364,7 @@ def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit
     )
 
 
-def _crosswind(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
+def crosswind_row(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
     """Return the crosswind item: short over a limitation or a policy's maximum, never over a demonstrated value."""
     label, aircraft, policy = f"crosswind, {phase}", trip.aircraft, trip.policy
     detail = "gust across the runway, worst case"

@@ -152,7 +152,7 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
     glide = speed(trip.aircraft.best_glide, "best glide", trip.departure.weight_lb)
     return TakeoffPage(
         where=use.name,
-        setting=_setting(
+        setting=setting_of(
             use, flight.departure.have.slope, trip.departure.weight_lb, trip.departure.flaps, printing
         ),
         speeds=(
@@ -188,7 +188,7 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
     stall = speed(find(trip.aircraft.stall, trip.arrival.flaps), "stall", trip.arrival.weight_lb)
     return LandingPage(
         where=use.name,
-        setting=_setting(use, flight.arrival.have.slope, trip.arrival.weight_lb, trip.arrival.flaps, printing),
+        setting=setting_of(use, flight.arrival.have.slope, trip.arrival.weight_lb, trip.arrival.flaps, printing),
         speeds=(
             _speed(f"approach, flaps {flight.planned.flaps}", flight.planned.approach),
             _speed("approach, flaps up", flight.flaps_up.approach),
@@ -196,8 +196,8 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
             _speed("stall, flaps up", speed(find(trip.aircraft.stall, UP), "stall", trip.arrival.weight_lb)),
         ),
         air=_air(flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude),
-        go_around=_go_around("as planned", flight.go_around, printing),
-        go_around_flaps_up=_go_around("flaps up", flight.go_around_flaps_up, printing),
+        go_around=go_around_of("as planned", flight.go_around, printing),
+        go_around_flaps_up=go_around_of("flaps up", flight.go_around_flaps_up, printing),
         can_go_around=use.end.go_around,
         aim=None if flight.touchdown is None else _as_set("aim point", flight.touchdown.aim_ft, printing),
         sketch=_landing_sketch(trip, flight),
@@ -238,7 +238,7 @@ def _air(pressure: Figure, density: Figure) -> tuple[Reading, ...]:
     )
 
 
-def _setting(use: Use, slope: float, weight_lb: float, flaps: str, printing: Printing) -> tuple[str, ...]:
+def setting_of(use: Use, slope: float, weight_lb: float, flaps: str, printing: Printing) -> tuple[str, ...]:
     """Return what the page is worked for, in a pilot's words."""
     conditions = use.conditions
     return (
@@ -251,7 +251,8 @@ def _setting(use: Use, slope: float, weight_lb: float, flaps: str, printing: Pri
     )
 
 
-def _go_around(label: str, worked: GoAround, printing: Printing) -> Point:
+def go_around_of(label: str, worked: GoAround, printing: Printing) -> Point:
+    """Return a go-around point as it is said."""
     mark, window_ft, zone_ft = worked.mark, worked.window_ft, worked.zone_ft
     return Point(
         label=label,

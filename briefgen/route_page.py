@@ -72,6 +72,7 @@ class RoutePage:
     reason: str  # why there is no ladder, '' where there is one
     readings: tuple[Reading, ...]
     down_by: str  # UTC, to land with the reserve kept
+    alternate: LegRow | None = None  # the way on from the destination, in no sum
 
     @property
     def left(self) -> str:
@@ -94,7 +95,9 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
     if trip.route is None or navigation is None:
         return None
     printing = (trip.policy or NO_POLICY).printing
-    legs = _log(navigation.legs, trip.route, printing)
+    onward = (navigation.alternate,) if navigation.alternate else ()
+    rows = _log((*navigation.legs, *onward), trip.route, printing)
+    legs, instead = rows[: len(navigation.legs)], rows[len(navigation.legs) :]
     out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
     return RoutePage(
         where=f"{out} to {home}",
@@ -105,10 +108,11 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         fuel=round(sum(each.fuel for each in legs), 1),
         eta=legs[-1].eta if legs else "",
         unit=printing.unit("gal"),
-        ladder=_ladder(fuel, item, printing),
+        ladder=_ladder(fuel, item, printing, instead),
         reason=fuel.need.reason or fuel.have.reason,
         readings=_readings(fuel),
         down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
+        alternate=instead[0] if instead else None,
     )
 
 
@@ -164,17 +168,19 @@ def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple
     )
 
 
-def _ladder(fuel: FuelPlan, item: Item, printing: Printing) -> tuple[LadderRow, ...]:
+def _ladder(fuel: FuelPlan, item: Item, printing: Printing, instead: tuple[LegRow, ...]) -> tuple[LadderRow, ...]:
     """Return the stages to the need, to the policy need, what is on board, and what is left over the need."""
     if not fuel.stages:
         return ()
     stages = (*fuel.stages, *fuel.policy_stages)
     order = sorted(
-        range(len(stages)), key=lambda i: stages[i].name != "legs"
-    )  # first, so that it is the log's total
+        range(len(stages)), key=lambda i: (stages[i].name != "legs", not (instead and _is_onward(stages[i])))
+    )  # first, so that they are those of the log
     rounded = _steps((printing.exact(stages[i].fuel_gal, "gal") for i in order), 0.1)
     amounts = dict(zip(order, rounded, strict=True))
     rows = [_row(stage, amounts[i]) for i, stage in enumerate(stages)]
+    if instead:
+        rows = [replace(each, minutes=instead[0].minutes) if _is_onward(each) else each for each in rows]
     count = len(fuel.stages)
     sums = [LadderRow("need, with the rule's reserve", item.need, total=True)]
     if fuel.policy_stages:
@@ -206,6 +212,10 @@ def _with_bars(rows: Iterable[LadderRow], item: Item) -> tuple[LadderRow, ...]:
         shares = [round(min(each / whole, 1.0), 4) for each in (begins, ends_at)]
         found.append(replace(row, bar_from=shares[0], bar_to=shares[1]))
     return tuple(found)
+
+
+def _is_onward(row: Stage | LadderRow) -> bool:
+    return row.name.startswith("alternate ")
 
 
 def _row(stage: Stage, amount: float) -> LadderRow:

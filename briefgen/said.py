@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+from briefgen.alternate_page import alternate_lengths
 from briefgen.calc.decision import GoAround
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
@@ -48,6 +49,9 @@ def lengths(flight: Flight, printing: Printing) -> dict[str, float | None]:
         "landing.available_ft": _down(flight.arrival.have.lda, printing),
         "gusts.cost_ft": None if planned.speed_cost_ft is None else printing.up(planned.speed_cost_ft),
     }
+    found |= alternate_lengths(
+        flight.alternate, lambda each: _up(each, printing), lambda each: _down(each, printing)
+    )
     for place, there in (("departure", flight.departure.have), ("arrival", flight.arrival.have)):
         found[f"{place}.displaced_ft"] = printing.up(there.displaced_ft)
         found[f"{place}.obstacle_shift_ft"] = printing.up(there.begins_ft)

@@ -50,7 +50,7 @@ def test_version(capsys: Captured) -> None:
 def test_check_prints_the_counts(example: Path, capsys: Captured) -> None:
     assert main(["check", str(example)]) == 0
     printed = capsys.readouterr()
-    assert printed.out == f"{example}: 10 meets policy, 1 under policy, 2 short, 0 not shown\n"
+    assert printed.out == f"{example}: 11 meets policy, 1 under policy, 2 short, 0 not shown\n"
     assert printed.err == ""
 
 
@@ -289,3 +289,50 @@ def test_explain_balance_gives_the_loading_sheet(example: Path, capsys: Captured
     assert "  empty airplane             1,632.0    39.2    63,974" in said  # 1632 x 39.2 = 63,974.4
     assert "state: meets policy" in said
     assert "not shown" not in said
+
+
+def test_runways_ranks_and_marks_the_trip_s_own(example: Path, capsys: Captured) -> None:
+    assert main(["runways", str(example)]) == 0
+    said = capsys.readouterr().out
+    for words in (
+        "Takeoff at Quillmere, departure",
+        "Landing at Tansy Bottom, arrival",
+        "Landing at Pennywort Hill",
+    ):
+        assert words in said
+    assert said.count("the trip's own") == 3
+    assert main(["runways", str(example), "--at", "arrival"]) == 0
+    only = capsys.readouterr().out
+    assert "Landing at Tansy Bottom" in only
+    assert "Quillmere, departure" not in only
+
+
+def test_runways_asked_for_a_place_that_is_none_suggests_one(example: Path, capsys: Captured) -> None:
+    assert main(["runways", str(example), "--at", "arival"]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert printed.err == "briefgen runways: there is no place 'arival'; did you mean 'arrival'?\n"
+    assert main(["runways", str(example), "--at", "xyzzy"]) == 2
+    assert "the places are departure, arrival, alternate, all" in capsys.readouterr().err
+
+
+def test_runways_at_an_alternate_that_is_not_given_ends_plainly(example: Path, capsys: Captured) -> None:
+    assert main(["runways", str(example.with_name("solo.yaml")), "--at", "alternate"]) == 2
+    assert "the trip file gives no 'alternate'; add 'alternate'" in capsys.readouterr().err
+
+
+def test_runways_fails_on_the_ends_that_the_trip_has_chosen(example: Path, capsys: Captured) -> None:
+    """17 meets policy all through; 09 is short with the flaps up; that 35 is not shown is no matter of the trip."""
+    assert main(["runways", str(example), "--at", "departure", "--fail-on", "under"]) == 0
+    assert main(["runways", str(example), "--at", "arrival", "--fail-on", "short"]) == 1
+    assert main(["runways", str(example), "--fail-on", "not-shown"]) == 0
+    assert capsys.readouterr().err == ""
+
+
+def test_runways_tells_the_faults_of_the_file(club: Path, capsys: Captured) -> None:
+    trip = club / "trip.yaml"
+    trip.write_text(trip.read_text(encoding="utf-8").replace('runway: "17"', 'runway: "18"'), encoding="utf-8")
+    assert main(["runways", str(trip)]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "Quillmere has no runway '18'" in printed.err

@@ -76,6 +76,8 @@ def test_the_example_in_metres_and_kilograms(brief: Brief) -> None:
         "landing-flaps-up": (394, 564, 341, -53, 0.86, "m", "short"),
         "landing-partial": (394, 564, 341, -53, 0.86, "m", "short"),
         "landing-crosswind": (6, 6, 12, 6, None, "kt", "meets policy"),
+        # by hand in tests/calc/test_alternate.py: 942.4 ft = 287.24 m; 1347.6 ft = 410.75 m; 2140 ft = 652.27 m
+        "landing-alternate": (288, 411, 652, 364, 2.26, "m", "meets policy"),
     }
 
 
@@ -259,7 +261,7 @@ def test_a_fact_that_stands_nowhere_else_is_converted_from_its_printed_feet(trip
 
 def test_check_counts_by_the_printed_metres(trip: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(trip)]) == 0
-    assert "10 meets policy, 1 under policy, 2 short, 0 not shown" in capsys.readouterr().out
+    assert "11 meets policy, 1 under policy, 2 short, 0 not shown" in capsys.readouterr().out
 
 
 def test_a_trip_without_a_policy_is_printed_in_feet(tmp_path: Path) -> None:

@@ -15,9 +15,10 @@ from briefgen.calc.speeds import gust_additive
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.figures import Figure, Source, Step
+from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
-from briefgen.model.trip import Trip, Use
+from briefgen.model.trip import Arrival, Trip, Use
 
 RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
@@ -34,6 +35,21 @@ class Air(NamedTuple):
     along: Figure  # headwind positive, tailwind negative
     counted: Figure
     across: Figure
+
+
+class Ending(NamedTuple):
+    """A landing worked at one field: every case of it, and the decision points; `plan` and `cases` work others."""
+
+    there: Scene
+    air: Air
+    plan: LandingPlan
+    cases: Cases
+    planned: Landing
+    flaps_up: Landing
+    partial: Landing | None
+    go_around: GoAround
+    go_around_flaps_up: GoAround
+    marks: tuple[Seen, ...]
 
 
 class Flight(NamedTuple):
@@ -61,48 +77,74 @@ class Flight(NamedTuple):
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
     journey: Journey = NO_JOURNEY  # its route and fuel
+    alternate: Ending | None = None  # the landing at the alternate, where one is given
 
 
 def fly(trip: Trip) -> Flight:
     """Work a trip; what cannot be worked is a missing figure with its reason, never an exception."""
     policy = trip.policy or NO_POLICY
     out, home = trip.departure, trip.arrival
-    departure, arrival = _scene(out.use, policy), _scene(home.use, policy)
+    departure, ended = scene_of(out.use, policy), ending(trip.aircraft, home, policy)
     took_off = takeoff(trip.aircraft, departure, out.flaps, out.weight_lb, policy)
-    touchdown = longer(policy.touchdown, home.touchdown)
-    plan = LandingPlan(trip.aircraft, home.weight_lb, policy, touchdown, home.extra_speed_kt)
-    cases = set_up(plan, home.use.conditions.wind, home.flaps)
-    planned, up = cases.work(plan, arrival)
+    plan, cases, arrival = ended.plan, ended.cases, ended.there
     back_plan = plan._replace(weight_lb=out.weight_lb)
     back = set_up(back_plan, out.use.conditions.wind, home.flaps).work_planned(back_plan, departure)
     if not out.use.end.landing:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
-    landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
-    climbs = home.use.end.go_around
+    takeoff_marks = marks(out.use, for_landing=False)
     cells = grid(plan, arrival, cases)
     return Flight(
         departure=departure,
         arrival=arrival,
         departure_air=_air(out.use, departure),
-        arrival_air=_air(home.use, arrival),
+        arrival_air=ended.air,
         takeoff=took_off,
-        planned=planned,
-        flaps_up=up,
-        partial=partial(plan, arrival, home.partial_flaps, up) if home.partial_flaps else None,
+        planned=ended.planned,
+        flaps_up=ended.flaps_up,
+        partial=ended.partial,
         back=back._replace(name="back at the departure"),
-        go_around=go_around(planned, arrival, policy, touchdown, landing_marks, climbs),
-        go_around_flaps_up=go_around(up, arrival, policy, touchdown, landing_marks, climbs),
+        go_around=ended.go_around,
+        go_around_flaps_up=ended.go_around_flaps_up,
         abort=abort(took_off, departure, policy, takeoff_marks),
         gusts=gust_additive(home.use.conditions.wind, policy),
-        touchdown=touchdown,
+        touchdown=plan.touchdown,
         takeoff_marks=takeoff_marks,
-        landing_marks=landing_marks,
+        landing_marks=ended.marks,
         recheck=cells,
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),
         journey=journey(trip),
+        alternate=ending(trip.aircraft, trip.alternate, policy) if trip.alternate else None,
+    )
+
+
+def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:
+    """Work a landing at one field: as planned, with the flaps up, with partial flaps, and both decision points.
+
+    Parameters
+    ----------
+    aircraft : its landing charts and speeds.
+    home : the landing as planned.
+    policy : the factor, the guidance, the pilot's touchdown figures.
+    """
+    there, touchdown = scene_of(home.use, policy), longer(policy.touchdown, home.touchdown)
+    plan = LandingPlan(aircraft, home.weight_lb, policy, touchdown, home.extra_speed_kt)
+    cases = set_up(plan, home.use.conditions.wind, home.flaps)
+    planned, up = cases.work(plan, there)
+    seen, climbs = marks(home.use, for_landing=True), home.use.end.go_around
+    return Ending(
+        there=there,
+        air=_air(home.use, there),
+        plan=plan,
+        cases=cases,
+        planned=planned,
+        flaps_up=up,
+        partial=partial(plan, there, home.partial_flaps, up) if home.partial_flaps else None,
+        go_around=go_around(planned, there, policy, touchdown, seen, climbs),
+        go_around_flaps_up=go_around(up, there, policy, touchdown, seen, climbs),
+        marks=seen,
     )
 
 
@@ -128,7 +170,8 @@ def _dry_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | N
     return cases.work(plan, dry, keep_steps=False)[0]
 
 
-def _scene(use: Use, policy: Policy) -> Scene:
+def scene_of(use: Use, policy: Policy) -> Scene:
+    """Return the scene of one runway in its conditions, with what the policy counts of the wind there."""
     wind = on_runway(use.conditions.wind, use.end.heading_deg, use.end.heading_known_to_deg)
     return scene(
         use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy), policy.wind_shares

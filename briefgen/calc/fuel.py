@@ -72,6 +72,9 @@ def plan(fuel: Fuel | None, navigation: Navigation | None, policy: Policy) -> Fu
     if navigation and navigation.refused:
         none = missing("fuel", "gal", navigation.refused[0][1].reason)
         return FuelPlan(none, none, have)
+    if navigation and navigation.alternate_refused:
+        none = missing("fuel", "gal", navigation.alternate_refused.reason)
+        return FuelPlan(none, none, have)
     stages, flow_galh = _stages(fuel, navigation), _flow(fuel, navigation)
     rule_min = DAY_RESERVE_MIN if fuel.night is False else NIGHT_RESERVE_MIN
     stages = (*stages, _rule(rule_min, flow_galh, fuel.night))
@@ -111,7 +114,9 @@ def _lacking(fuel: Fuel | None, navigation: Navigation | None) -> list[str]:
 
 def _flow(fuel: Fuel, navigation: Navigation | None) -> float:
     """Return the greatest fuel flow [gal/h] of the flight."""
-    return max(each.leg.flow_galh for each in navigation.legs) if navigation else fuel.flow_galh or 0.0
+    if navigation is None:
+        return fuel.flow_galh or 0.0
+    return max(each.leg.flow_galh for each in (*navigation.legs, navigation.alternate) if each)
 
 
 def _stages(fuel: Fuel, navigation: Navigation | None) -> tuple[Stage, ...]:
@@ -128,7 +133,11 @@ def _stages(fuel: Fuel, navigation: Navigation | None) -> tuple[Stage, ...]:
         found.append(Stage("circuits", minutes / 60 * flow, minutes, _at(minutes, flow), TYPED))
     if fuel.approach_gal is not None:
         found.append(Stage("approach", fuel.approach_gal, None, "as typed", TYPED))
-    if fuel.alternate is not None:
+    onward = navigation.alternate if navigation else None
+    if onward:
+        detail = f"as worked from the destination, {onward.time.known:.1f}\u00a0min"
+        found.append(Stage(f"alternate {onward.leg.to}", onward.fuel.known, onward.time.known, detail, TYPED))
+    elif fuel.alternate is not None:
         name, time_s, flow = f"alternate {fuel.alternate.to}", fuel.alternate.time_s, _flow(fuel, navigation)
         if time_s is None:
             found.append(Stage(name, fuel.alternate.fuel_gal or 0.0, None, "as typed", TYPED))

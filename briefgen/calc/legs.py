@@ -33,11 +33,17 @@ class LegWorked(NamedTuple):
 
 
 class Navigation(NamedTuple):
-    """A route worked. `refused` are the legs that could not be, by their index, each with the reason."""
+    """A route worked. `refused` are the legs that could not be, by their index, each with the reason.
+
+    `alternate` is the way on from the end, in no sum; `alternate_refused` says why it could not be worked.
+    """
 
     legs: tuple[LegWorked, ...]
     end: Spot
     refused: tuple[tuple[int, Refusal], ...] = ()
+    alternate: LegWorked | None = None
+    alternate_refused: Refusal | None = None
+    alternate_end: Spot | None = None
 
     @property
     def distance_nm(self) -> float:
@@ -82,7 +88,17 @@ def navigate(route: Route, deviation: Deviation | None = None) -> Navigation:
             worked.append(_work(leg, way, route.winds, deviation))
         except Refusal as refusal:
             refused.append((i, refusal))
-    return Navigation(tuple(worked), here, tuple(refused))
+    found = Navigation(tuple(worked), here, tuple(refused))
+    return found if refused or route.alternate is None else _onward(found, route.alternate, route, deviation)
+
+
+def _onward(found: Navigation, leg: Leg, route: Route, deviation: Deviation | None) -> Navigation:
+    """Return a route with the way to the alternate, from where its last leg ends."""
+    try:
+        way = _typed_course(leg, found.end, route) if leg.position is None else _to_position(leg, found.end, route)
+        return found._replace(alternate=_work(leg, way, route.winds, deviation), alternate_end=way.end)
+    except Refusal as refusal:
+        return found._replace(alternate_refused=refusal)
 
 
 def _to_position(leg: Leg, here: Spot, route: Route) -> _Way:

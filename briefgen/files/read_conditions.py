@@ -40,6 +40,7 @@ def read_conditions(entry: Entry, surface: str | None, variation_deg: float) -> 
         soft=ground is not None and ground.value == "soft",
         grass=entry.text("grass"),
         dew_point_degC=_dew_point(entry),
+        ground_said=ground is not None,
     )
 
 

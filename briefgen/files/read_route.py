@@ -20,17 +20,26 @@ DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degre
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
 
 
-def read_route(root: Entry, start: Strip, end: Strip, aircraft: Aircraft) -> Route | None:
-    """Return the route of a trip; None where none is given, or where it has a fault, which is noted."""
+def read_route(
+    root: Entry, start: Strip, end: Strip, aircraft: Aircraft, instead: Strip | None = None
+) -> Route | None:
+    """Return the route of a trip; None where none is given, or where it has a fault, which is noted.
+
+    `instead` is the alternate's field. A way to an alternate whose landing could not be read is left out.
+    """
     entry = root.get("route")
     if entry is None:
         return None
     before = len(root.faults.problems)
     takeoff = entry.get("takeoff_time")
     when = None if takeoff is None else _time(takeoff)
-    places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in (start, end)}
+    fields = (start, end, *((instead,) if instead else ()))
+    places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
     winds = entry.faults.parts(entry.items("winds"), _level)
     legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places))
+    onward = None
+    if instead or root.get("alternate") is None:
+        onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead))
     dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
@@ -43,8 +52,10 @@ def read_route(root: Entry, start: Strip, end: Strip, aircraft: Aircraft) -> Rou
         winds=winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
+        alternate=onward,
     )
     _fly(root, entry, route, end, aircraft)
+    _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, aircraft)
     return route if len(root.faults.problems) == before else None
 
 
@@ -67,6 +78,20 @@ def _fly(root: Entry, entry: Entry, route: Route, end: Strip, aircraft: Aircraft
         )
 
 
+def _fly_on(root: Entry, entry: Entry, route: Route, places: dict[str, Spot], aircraft: Aircraft) -> None:
+    """Note a way to the alternate that cannot be flown as it is typed, or that ends elsewhere than its field."""
+    found, leg = navigate(route, aircraft.deviation), route.alternate
+    if found.alternate_refused:
+        _refused(root, entry, entry["alternate"], found.alternate_refused)
+    if leg is None or found.alternate_end is None or leg.to not in places:
+        return
+    off_nm = between(found.alternate_end, places[leg.to]).distance_nm
+    if off_nm > NEAR_NM + DRIFT * sum(each.distance_nm or 0.0 for each in (*route.legs, leg)):
+        entry["alternate"]["to"].fault(
+            f"the way to the alternate ends {off_nm:.1f} NM from {leg.to}", "leave out its position or course"
+        )
+
+
 def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
     """Note what a leg was refused for, where that was typed."""
     about, message = refusal.about, refusal.reason.replace("\u00a0", " ")
@@ -82,6 +107,11 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
     else:
         leg["to"].fault(message)
+
+
+def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None) -> Leg | None:
+    """Return the way to the alternate; another name than that of its field is noted elsewhere, in one line."""
+    return _leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places)
 
 
 def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:

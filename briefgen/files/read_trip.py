@@ -16,6 +16,7 @@ from briefgen.figures import Source
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
+from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
 from briefgen.files.read_conditions import read_conditions
 from briefgen.files.read_load import read_load
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
@@ -73,15 +74,19 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
-    home = faults.part(root.get("arrival"), lambda each: _use(each, library, "landing"))
+    home, other = (
+        faults.part(root.get(key), lambda each: _use(each, library, "landing")) for key in ("arrival", "alternate")
+    )
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
-    route = _route(root, aircraft, departure, home)
+    route = _route(root, aircraft, departure, home, other)
     least_gal = least_burn(fuel, navigate(route, aircraft.deviation) if route and aircraft else None)
     weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
+    alternate = faults.part(root.get("alternate"), lambda each: read_alternate(each, other, arrival, aircraft))
+    one_alternate(root, alternate)
     lighter_on_landing(root, least_gal, aircraft)
     fuel = one_fuel(root, fuel, weights.loaded)
     problems = [*library.problems, *faults.problems]
@@ -96,21 +101,24 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         arrival=arrival,
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
-        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
+        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy, alternate),
         load=weights.loaded.load if weights.loaded else None,
         answers=answers,
         route=route,
         fuel=fuel,
+        alternate=alternate,
     )
     return trip, root, problems
 
 
-def _route(root: Entry, aircraft: Aircraft | None, departure: Departure | None, home: Use | None) -> Route | None:
+def _route(
+    root: Entry, aircraft: Aircraft | None, departure: Departure | None, home: Use | None, other: Use | None
+) -> Route | None:
     """Return the route, as far as it can be read; none without an airplane and two fields."""
     if not (aircraft and departure and home):
         return None
-    start, end = departure.use.strip, home.strip
-    return root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
+    start, end, instead = departure.use.strip, home.strip, other.strip if other else None
+    return root.faults.part(root, lambda each: read_route(each, start, end, aircraft, instead))
 
 
 def _burn_is_known(root: Entry) -> bool:
@@ -196,9 +204,11 @@ def _nearby(folder: Path, reference: str) -> str:
     return f"there are {', '.join(names)}" if names else ""
 
 
-def _not_for_flight(root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any) -> str:
+def _not_for_flight(
+    root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any, other: Arrival | None
+) -> str:
     """Return the mark of invented data: one invented part marks the whole brief."""
-    parts = (aircraft, departure.use.strip, arrival.use.strip, policy)
+    parts = (aircraft, departure.use.strip, arrival.use.strip, policy, other.use.strip if other else None)
     marks = [root.text("not_for_flight"), *(part.not_for_flight for part in parts if part)]
     return next((mark for mark in marks if mark), "")
 
@@ -220,13 +230,13 @@ def _real_time(root: Entry) -> None:
 
 def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:
     weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
-    flaps = _flaps(entry, "flaps", aircraft)
+    flaps = read_flaps(entry, "flaps", aircraft)
     return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
 
 
 def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Arrival | None:
     weight_lb = weights.of(entry, "landing", aircraft.maximum_landing_lb if aircraft else None)
-    flaps, partial = _flaps(entry, "flaps", aircraft), _flaps(entry, "partial_flaps", aircraft)
+    flaps, partial = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "partial_flaps", aircraft)
     touchdown = entry.get("touchdown")
     if not use or weight_lb is None:
         return None
@@ -239,18 +249,6 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
         extra_speed_kt=entry.optional("extra_speed", "speed", 0, 30) or 0.0,
         touchdown=read_touchdown(touchdown, Source("the pilot's own, trip file", "pilot")) if touchdown else None,
     )
-
-
-def _flaps(entry: Entry, key: str, aircraft: Aircraft | None) -> str:
-    found = entry.get(key)
-    if found is None:
-        return ""
-    if aircraft and isinstance(found.value, str) and found.value not in aircraft.flap_settings:
-        found.fault(
-            f"flaps '{found.value}' is none of the airplane's settings: {', '.join(aircraft.flap_settings)}",
-            "write it as the aircraft file does",
-        )
-    return str(found.value)
 
 
 def _use(entry: Entry, library: _Library, phase: str) -> Use | None:

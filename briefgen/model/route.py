@@ -42,7 +42,10 @@ class Leg(NamedTuple):
 
 
 class Route(NamedTuple):
-    """Legs from a place where they begin. `year` is the date as a decimal year, for the magnetic model."""
+    """Legs from a place where they begin. `year` is the date as a decimal year, for the magnetic model.
+
+    `alternate` is one more leg, from where the last one ends: flown only if the landing there cannot be made.
+    """
 
     start: str
     start_position: Spot
@@ -51,6 +54,7 @@ class Route(NamedTuple):
     winds: tuple[WindAloft, ...] = ()
     variation_deg: float | None = None
     takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
+    alternate: Leg | None = None
 
 
 class Alternate(NamedTuple):

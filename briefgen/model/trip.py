@@ -43,7 +43,10 @@ class Departure(NamedTuple):
 
 
 class Arrival(NamedTuple):
-    """The landing as planned. `touchdown` is the pilot's own for this landing, where one is given."""
+    """The landing as planned. `touchdown` is the pilot's own for this landing, where one is given.
+
+    `weight_taken`: no weight was given for the alternate, and the landing weight at the destination stands in.
+    """
 
     use: Use
     weight_lb: float
@@ -52,6 +55,7 @@ class Arrival(NamedTuple):
     partial_flaps: str = ""
     extra_speed_kt: float = 0.0
     touchdown: Touchdown | None = None
+    weight_taken: bool = False
 
 
 class Trip(NamedTuple):
@@ -70,3 +74,4 @@ class Trip(NamedTuple):
     answers: Mapping[str, str] = {}  # to the items that the policy asks for, by their ids
     route: Route | None = None
     fuel: Fuel | None = None
+    alternate: Arrival | None = None

@@ -22,6 +22,7 @@ class Conditions(NamedTuple):
 
     `surface`: dry, wet, standing water, slush, snow or ice. `soft` ground gives under the wheels. `grass`: very
     short, to 20 cm, long, or '' where it is not said, which counts as to 20 cm.
+    `ground_said` False: whether the ground is firm is not said, as it need not be for a paved runway.
     """
 
     temperature_degC: float
@@ -31,3 +32,4 @@ class Conditions(NamedTuple):
     soft: bool = False
     grass: str = ""
     dew_point_degC: float | None = None
+    ground_said: bool = True

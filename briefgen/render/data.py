@@ -6,13 +6,14 @@ import json
 from typing import Any
 
 from briefgen import __version__
+from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.figures import Figure
 from briefgen.items import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
-from briefgen.route_page import RoutePage
+from briefgen.route_page import LegRow, RoutePage
 
 FORMAT = 2
 
@@ -43,9 +44,10 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "not_for_flight": brief.not_for_flight or None,
         "rework_if": list(brief.rework),
         "counts": {state.value: brief.counts[state] for state in State},
-        "items": [_item(item) for item in brief.items],
+        "items": [item_data(item) for item in brief.items],
         "takeoff": _takeoff(brief.takeoff),
         "landing": _landing(brief.landing),
+        "alternate": _alternate(brief.alternate),
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
         "recheck": [_recheck(row) for row in brief.recheck],
@@ -89,7 +91,8 @@ def _load(page: LoadPage | None) -> dict[str, Any] | None:
     }
 
 
-def _item(item: Item) -> dict[str, Any]:
+def item_data(item: Item) -> dict[str, Any]:
+    """Return an item as plain values."""
     return {
         "id": item.id,
         "title": item.title,
@@ -170,21 +173,40 @@ def _landing(page: LandingPage) -> dict[str, Any]:
     }
 
 
+def _alternate(page: AlternatePage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "where": page.where,
+        "setting": list(page.setting),
+        "remark": page.remark or None,
+        "items": [item_data(row) for row in page.rows],
+        "wind": page.wind,
+        "readings": [_reading(each) for each in page.speeds],
+        "go_around": _point(page.go_around),
+        "go_around_flaps_up": _point(page.go_around_flaps_up),
+        "can_go_around": page.can_go_around,
+        "beyond": page.beyond or None,
+    }
+
+
+def _leg(row: LegRow) -> dict[str, Any]:
+    return {
+        **{key: getattr(row, key) for key in ("to", "altitude", "wind", "airspeed_kt", "ground_speed_kt")},
+        "true_course": row.course,
+        "magnetic_heading": row.heading,
+        "compass_heading": row.compass or None,
+        **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
+        "eta": row.eta or None,
+    }
+
+
 def _route(page: RoutePage) -> dict[str, Any]:
     return {
         "where": page.where,
         "setting": list(page.setting),
-        "legs": [
-            {
-                **{key: getattr(row, key) for key in ("to", "altitude", "wind", "airspeed_kt", "ground_speed_kt")},
-                "true_course": row.course,
-                "magnetic_heading": row.heading,
-                "compass_heading": row.compass or None,
-                **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
-                "eta": row.eta or None,
-            }
-            for row in page.legs
-        ],
+        "legs": [_leg(row) for row in page.legs],
+        "alternate": _leg(page.alternate) if page.alternate else None,
         "distance_nm": page.distance_nm,
         "minutes": page.minutes,
         "fuel": page.fuel,

@@ -19,6 +19,9 @@ def route_lines(page: RoutePage) -> Iterator[str]:
         yield "  " + "".join(f"{cell:>12}" for cell in flown(row, page))
     blank = len(columns) - len(sums)
     yield "  " + f"{'total':>{12 * blank}}" + "".join(f"{cell:>12}" for cell in sums)
+    if page.alternate:
+        yield f"  then, to the alternate, {page.alternate.to}: {planned(page.alternate)}"
+        yield "  " + "".join(f"{cell:>12}" for cell in flown(page.alternate, page))
     if page.reason:
         yield f"  fuel not shown: {page.reason}"
     for each in page.ladder:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
+from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
 from briefgen.items import Item
@@ -51,7 +52,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working + (1 if brief.route else 0)
+    before_working = PAPERS[brief.page_size].before_working + bool(brief.route) + bool(brief.alternate)
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -103,6 +104,8 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
     for page in (brief.takeoff, brief.landing):
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
+    if brief.alternate:
+        yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
@@ -131,6 +134,19 @@ def _row(item: Item) -> Iterable[str]:
         yield words.note(item)
 
 
+def _alternate(page: AlternatePage) -> Iterable[str]:
+    yield f"Alternate: {page.where}"
+    yield "; ".join(page.setting)
+    yield from (page.wind, page.remark)
+    for row in page.rows:
+        yield from _row(row)
+    yield from (f"{each.label}{words.told(each)}" for each in page.speeds)
+    for point in (page.go_around, page.go_around_flaps_up):
+        yield words.told(point.at)
+        if point.mark_at is not None:
+            yield f"{point.mark}, {words.told(point.mark_at)}"
+
+
 def _log(page: RoutePage) -> Iterable[str]:
     yield f"Route and fuel: {page.where}"
     yield "; ".join(page.setting)
@@ -138,6 +154,9 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{row.to}{words.planned(row)}"
         yield "".join(words.flown(row, page))
     yield "total" + "".join(words.summed(page))
+    if page.alternate:
+        yield f"then, to the alternate, {page.alternate.to}{words.planned(page.alternate)}"
+        yield "".join(words.flown(page.alternate, page))
     yield page.reason
     for each in page.ladder:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 from typing import Any
 
+from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
@@ -16,6 +17,7 @@ from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
 from briefgen.render.log import route_lines
 from briefgen.render.words import (
+    NOT_SAID,
     SIGNS,
     after,
     amount,
@@ -32,6 +34,7 @@ from briefgen.render.words import (
 from briefgen.rules.engine import Rule, holds, reasons, said_with
 
 WIDTH = 88
+COLUMNS = f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'ratio':>6}       state"
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
 
 
@@ -46,20 +49,21 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield f"{brief.title}  ({brief.registration}, {brief.policy})"
     if brief.not_for_flight:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
-    yield from _wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
+    yield from wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
     yield from ("", tallied(brief.counts), "")
-    yield f"{'item':30}{'need':>8}{'policy':>8}{'have':>8}{'margin':>8}{'ratio':>6}       state"
+    yield COLUMNS
     where = ""
     for item in brief.items:
         if item.where != where:
             where = item.where
             yield where
-        yield _row(item)
+        yield row_line(item)
         if note(item):
-            yield from _wrapped(note(item), "      ")
+            yield from wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         yield from map(_reading, (*page.speeds, *page.air))
+    yield from _alternate(brief.alternate)
     yield from _load(brief)
     yield from ("", "Decision points")
     if brief.takeoff.flying_by:
@@ -76,13 +80,29 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield f"  {row.surface + ', ' + row.case:20}{cells}"
     yield from ("", "Cautions")
     for caution in brief.cautions:
-        yield from _wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
+        yield from wrapped(f"{caution.severity}: {caution.text} [{caution.citation}]", "", "    ")
     if brief.folded:
         names = ", ".join(f"{each.id} into {each.folded_into}" for each in brief.folded)
-        yield from _wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
+        yield from wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
     yield ""
     for line in (*brief.remarks, *brief.standing):
-        yield from _wrapped(line)
+        yield from wrapped(line)
+
+
+def _alternate(page: AlternatePage | None) -> Iterator[str]:
+    """Return the landing at the alternate, with its own decision points; nothing where none is given."""
+    if page is None:
+        return
+    yield from ("", f"Alternate: {page.where}", *wrapped("; ".join(page.setting), "  "))
+    yield from wrapped(f"{page.wind}. {page.remark}".strip(), "  ")
+    for row in page.rows:
+        yield row_line(row)
+        if note(row):
+            yield from wrapped(note(row), "      ")
+    yield from map(_reading, page.speeds)
+    for point in (page.go_around, page.go_around_flaps_up):
+        yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
+    yield f"  past the far end: {page.beyond or NOT_SAID}"
 
 
 def _load(brief: Brief) -> Iterator[str]:
@@ -99,12 +119,14 @@ def _load(brief: Brief) -> Iterator[str]:
         yield f"  it would mend it to {words}"
 
 
-def _wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:
+    """Return a text as lines of the width of a terminal."""
     after_first = first if later is None else later
     return wrap(text, WIDTH, initial_indent=first, subsequent_indent=after_first, break_on_hyphens=False)
 
 
-def _row(item: Item) -> str:
+def row_line(item: Item) -> str:
+    """Return an item as one line, under the columns of `COLUMNS`."""
     numbers = "".join(f"{amount(value, item.unit):>8}" for value in (item.need, item.policy_need, item.have))
     numbers += f"{signed(item.margin, item.unit):>8}{times(item):>6}"
     return f"  {item.title:28}{numbers} {item.unit:4} {SIGNS[item.state]} {item.state.value}"
@@ -129,19 +151,19 @@ def working(brief: Brief, item_id: str = "", *, colour: bool = False) -> str:
         row = next(row for row in brief.items if row.id == item_id)
         lines = [
             _head(f"{row.title}, {row.where}", colour),
-            *_wrapped(brief.worked_in, "  "),
+            *wrapped(brief.worked_in, "  "),
             *_figures(row.working),
         ]
         if row.answer:
             lines = [lines[0], f"  {row.answer}", *(_load(brief) if row.id == "balance" else ())]
         lines.append(f"  state: {row.state.value}" + (f": {row.reason}" if row.reason else ""))
         return "\n".join(lines) + "\n"
-    lines = [*_wrapped(brief.worked_in), ""] if brief.worked_in else []
+    lines = [*wrapped(brief.worked_in), ""] if brief.worked_in else []
     if brief.standard:
         lines += [_head("The standard in force, and whose each figure is", colour)]
         lines += [f"  {each.label}: {each.value} ({each.whose})" for each in brief.standard] + [""]
     for section in brief.sections:
-        lines += [_head(section.title, colour), *_wrapped(section.remark, "  "), *_figures(section.figures), ""]
+        lines += [_head(section.title, colour), *wrapped(section.remark, "  "), *_figures(section.figures), ""]
     return "\n".join(lines)
 
 
@@ -189,9 +211,9 @@ def rule_lines(packs: Mapping[str, tuple[Rule, ...]], raised: Mapping[str, str])
         lines += [f"{name}: {len(rules)} rules", ""]
         for rule in rules:
             lines.append(f"  {rule.id} ({rule.severity})" + (f": {raised[rule.id]}" if rule.id in raised else ""))
-            lines += _wrapped(rule.text, "    ")
-            lines += _wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
-            lines += [*_wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
+            lines += wrapped(rule.text, "    ")
+            lines += wrapped(f"[{rule.source}; checked {rule.checked}]", "    ")
+            lines += [*wrapped(f"folds {', '.join(rule.folds)}" if rule.folds else "", "    "), ""]
     return "\n".join(lines) + "\n"
 
 
@@ -200,12 +222,12 @@ def guidance_lines(sets: Iterable[GuidanceSet]) -> str:
     lines = []
     for each in sets:
         lines.append(f"set {each.name}: {each.title}")
-        lines += [*_wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
+        lines += [*wrapped(f"for {each.meant_for}; checked {each.checked}", "  "), ""]
         for phase, factor in each.factors.items():
-            lines += _wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
+            lines += wrapped(f"safety factor, {phase}: {factor.value:g} [{factor.source}]", "  ", "      ")
         for phase, given in each.notes:
-            lines += _wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
-        lines += [line for words in each.left_out for line in _wrapped(f"left out: {words}", "  ", "      ")]
+            lines += wrapped(f"{phase}, {given.words()} [{given.source}]", "  ", "      ")
+        lines += [line for words in each.left_out for line in wrapped(f"left out: {words}", "  ", "      ")]
         lines.append("")
     return "\n".join(lines)
 

@@ -15,6 +15,7 @@ SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_S
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
 ABOUT = "≈"
+NOT_SAID = "the strip file does not say"
 
 
 def number(value: float | None, digits: int = 0) -> str:

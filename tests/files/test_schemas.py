@@ -30,7 +30,7 @@ OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "rules", "guidance")
 SAMPLES = {
     "trip": ["trip.yaml", "solo.yaml"],
     "aircraft": ["aircraft/n0142.yaml"],
-    "strip": ["strips/quillmere.yaml", "strips/tansy-bottom.yaml"],
+    "strip": ["strips/quillmere.yaml", "strips/tansy-bottom.yaml", "strips/pennywort-hill.yaml"],
     "policy": ["policy.yaml", "pilot.yaml"],
     "rules": ["rules.yaml"],
 }
@@ -48,9 +48,11 @@ def whole(part: Any, kind: str) -> Any:
     if "$ref" not in part:
         return part
     file, _, path = part["$ref"].partition("#/")
-    where, name = path.split("/")
     referred = file.removesuffix(".schema.json") or kind
-    return {**whole(schema(referred)[where][name], referred), **part}
+    found = schema(referred)
+    for name in path.split("/"):
+        found = found[name]
+    return {**whole(found, referred), **part}
 
 
 def parts(part: Any, kind: str, path: str = "") -> Iterator[tuple[str, Any]]:
@@ -201,14 +203,14 @@ def test_every_example_file_leads_an_editor_to_the_schema_of_its_kind() -> None:
             assert found, name
             assert ((EXAMPLE / name).parent / found[1]).resolve() == ROOT / "schemas" / f"{kind}.schema.json"
             looked_at += 1
-    assert looked_at == 8
+    assert looked_at == 9
 
 
 def test_a_new_folder_leads_an_editor_to_its_schemas(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["new", str(tmp_path / "mine")]) == 0
     assert capsys.readouterr().out
     files = sorted((tmp_path / "mine").rglob("*.yaml"))
-    assert len(files) == 8
+    assert len(files) == 9
     for file in files:
         leads = re.findall(r"\$schema=(\S+)", file.read_text(encoding="utf-8"))
         assert len(leads) == 1

@@ -153,7 +153,7 @@ def test_with_no_policy_nothing_is_better_than_under_policy(trip: Trip) -> None:
 @given(trips())
 def test_every_item_of_a_trip_has_the_state_that_its_printed_values_have(trip: Trip) -> None:
     rows = required_items(trip, fly(trip))
-    assert len(rows) == 12  # the balance; four rows for the takeoff, six for the landings; fuel
+    assert len(rows) == 13  # the balance; four rows for the takeoff, six for the landings; fuel; the alternate
     for row in rows:
         if row.need is None or row.policy_need is None or row.have is None:
             assert row.state is State.NOT_SHOWN

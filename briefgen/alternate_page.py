@@ -1,0 +1,146 @@
+"""The alternate as it is printed, and the facts of it: a plan B that can be flown from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from briefgen.calc.decision import GoAround
+from briefgen.calc.flight import Ending, Flight
+from briefgen.calc.landing import Landing
+from briefgen.calc.speeds import find, speed
+from briefgen.calc.wind import RunwayWind
+from briefgen.figures import Figure, Source, Step
+from briefgen.items import Item, alternate_rows
+from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.model.trip import Arrival, Trip
+from briefgen.plans import Point, Reading, go_around_of, reading, setting_of
+from briefgen.units import down, up
+
+Rounded = Callable[[Figure], float | None]
+TAKEN = "the landing weight at the destination, which is heavier than it will be here"
+
+
+@dataclass(frozen=True, slots=True)
+class AlternatePage:
+    """The landing at the alternate. `rows`: as planned, flaps up, with partial flaps where given, the crosswind."""
+
+    where: str
+    setting: tuple[str, ...]
+    remark: str  # what was taken for granted, '' where nothing was
+    rows: tuple[Item, ...]
+    speeds: tuple[Reading, ...]
+    wind: str
+    go_around: Point
+    go_around_flaps_up: Point
+    can_go_around: bool
+    beyond: str
+
+
+def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
+    """Return the page of the alternate; None where the trip gives none."""
+    home, ended = trip.alternate, flight.alternate
+    if home is None or ended is None:
+        return None
+    policy = trip.policy or NO_POLICY
+    stall = speed(find(trip.aircraft.stall, home.flaps), "stall", home.weight_lb)
+    return AlternatePage(
+        where=home.use.name,
+        setting=setting_of(home.use, ended.there.have.slope, home.weight_lb, home.flaps, policy.printing),
+        remark=_remark(home, policy),
+        rows=alternate_rows(trip, flight),
+        speeds=(
+            reading(f"approach, flaps {ended.planned.flaps}", ended.planned.approach, step=1, upward=True),
+            reading("approach, flaps up", ended.flaps_up.approach, step=1, upward=True),
+            reading(f"stall, flaps {home.flaps}", stall, step=1, upward=True),
+        ),
+        wind=wind_along_and_across(ended.there.wind),
+        go_around=go_around_of("as planned", ended.go_around, policy.printing),
+        go_around_flaps_up=go_around_of("flaps up", ended.go_around_flaps_up, policy.printing),
+        can_go_around=home.use.end.go_around,
+        beyond=home.use.opposite.beyond,
+    )
+
+
+def _remark(home: Arrival, policy: Policy) -> str:
+    """Return what was taken for granted, and past which temperature there it must be worked again."""
+    words = [f"The weight is {TAKEN}."] if home.weight_taken else []
+    if policy.rework:
+        warmest = down(home.use.conditions.temperature_degC + policy.rework.warmer_degC)
+        words.append(f"Work it again if it is over {warmest:.0f}\u00a0°C there.")
+    return " ".join(words)
+
+
+def wind_along_and_across(wind: RunwayWind) -> str:
+    """Return the wind along and across a runway, in words: credits down, penalties up."""
+    along = f"Headwind {down(wind.headwind_kt):.0f}\u00a0kt"
+    if wind.tailwind_kt:
+        along = f"Tailwind {up(wind.tailwind_kt):.0f}\u00a0kt"
+    side = wind.crosswind_from
+    from_side = f" from the {side}" if side in ("left", "right") else f" from {side}" if side else ""
+    return f"{along}, crosswind {up(wind.crosswind_kt):.0f}\u00a0kt{from_side}"
+
+
+def weight_figure(home: Arrival) -> Figure:
+    """Return the landing weight at the alternate, with where it is from."""
+    label, detail = "landing weight at the alternate", TAKEN if home.weight_taken else "as typed"
+    by = Source("trip file", "pilot")
+    return Figure(label, "lb", home.weight_lb, (Step(label, label, detail, None, home.weight_lb, "lb", by),))
+
+
+def alternate_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
+    """Return the facts of the alternate; null where none is given, or where they could not be worked."""
+    home, ended = trip.alternate, flight.alternate
+    names = ("name", "available_ft", "headwind_kt", "tailwind_kt", "crosswind_kt", "crosswind_state")
+    found: dict[str, Any] = {"given": home is not None, **dict.fromkeys(names)}
+    if home is None or ended is None:
+        return {**found, "planned": _landing(None, None, None), "flaps_up": _landing(None, None, None)}
+    rows = {row.id: row for row in alternate_rows(trip, flight)}
+    wind, lda = ended.there.wind, ended.there.have.lda
+    return found | {
+        "name": home.use.name,
+        "available_ft": None if lda.value is None else down(lda.value, 5),
+        "headwind_kt": down(wind.headwind_kt),
+        "tailwind_kt": up(wind.tailwind_kt),
+        "crosswind_kt": up(wind.crosswind_kt),
+        "crosswind_state": rows["alternate-crosswind"].state.value,
+        "planned": _landing(rows["landing-alternate"], ended.planned, ended.go_around),
+        "flaps_up": _landing(rows["landing-alternate-flaps-up"], ended.flaps_up, ended.go_around_flaps_up),
+    }
+
+
+def _landing(row: Item | None, case: Landing | None, point: GoAround | None) -> dict[str, Any]:
+    if row is None or case is None or point is None:
+        return dict.fromkeys(("need_ft", "policy_need_ft", "approach_kt", "go_around_ft", "mark", "state"))
+    return {
+        "need_ft": None if case.need.value is None else up(case.need.value, 5),
+        "policy_need_ft": None if case.policy_need.value is None else up(case.policy_need.value, 5),
+        "approach_kt": None if case.approach.value is None else up(case.approach.value),
+        "go_around_ft": None if point.point.value is None else down(point.point.value, 5),
+        "mark": point.mark.name if point.mark else None,
+        "state": row.state.value,
+    }
+
+
+def alternate_lengths(
+    ended: Ending | None, rounded_up: Rounded, rounded_down: Rounded
+) -> Mapping[str, float | None]:
+    """Return the facts of the alternate that stand elsewhere on the sheet too, by their paths, as printed there.
+
+    Parameters
+    ----------
+    ended : the landing at the alternate, worked; None where none is given.
+    rounded_up, rounded_down : how a figure is rounded in the sheet's unit.
+    """
+    if ended is None:
+        return {}
+    found = {"alternate.available_ft": rounded_down(ended.there.have.lda)}
+    for name, case, point in (
+        ("planned", ended.planned, ended.go_around),
+        ("flaps_up", ended.flaps_up, ended.go_around_flaps_up),
+    ):
+        found[f"alternate.{name}.need_ft"] = rounded_up(case.need)
+        found[f"alternate.{name}.policy_need_ft"] = rounded_up(case.policy_need)
+        found[f"alternate.{name}.go_around_ft"] = rounded_down(point.point)
+    return found
