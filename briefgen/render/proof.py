@@ -13,6 +13,7 @@ from briefgen.items import Item
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.route_page import RoutePage
+from briefgen.speeds_page import SpeedsPage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
@@ -51,7 +52,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working + (1 if brief.route else 0)
+    before_working = PAPERS[brief.page_size].before_working + (2 if brief.route else 1)
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -105,6 +106,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
     if brief.route:
         yield from _log(brief.route)
+    yield from _card(brief.speeds)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
@@ -143,6 +145,22 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+
+
+def _card(page: SpeedsPage) -> Iterable[str]:
+    for group in page.groups:
+        yield group.title
+        for line in group.lines:
+            for_ = "" if line.reading.value is None else words.worked_for(line)
+            yield f"{line.reading.label}{words.told(line.reading)}{for_}"
+    for row in page.stalls:
+        yield row.label + "".join(words.number(line.reading.value) for line in row.lines)
+        yield words.unshown(row)
+    yield page.stall_note
+    for table in page.crosswinds:
+        yield f"wind {table.wind}" + "".join(table.heads)
+        yield from (said + "".join(words.across(cell) for cell in cells) for said, cells in table.rows)
+    yield page.legend
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

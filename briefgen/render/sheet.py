@@ -87,6 +87,9 @@ def _environment() -> Environment:
             words.heads,
             words.summed,
             words.minutes,
+            words.worked_for,
+            words.unshown,
+            words.across,
         )
     }
     environment.filters |= {

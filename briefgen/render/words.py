@@ -9,6 +9,7 @@ from briefgen.items import Item, State
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import LadderRow, LegRow, RoutePage
+from briefgen.speeds_page import CrosswindCell, SpeedLine, StallLine
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
@@ -129,3 +130,19 @@ def _shown(cells: list[str], page: RoutePage) -> list[str]:
 def minutes(row: LadderRow) -> str:
     """Return the minutes of a row of the fuel, '' where it has none."""
     return "" if row.minutes is None else number(row.minutes)
+
+
+def worked_for(line: SpeedLine) -> str:
+    """Return what a line of the speeds card is worked for, and where its speed is printed."""
+    return "; ".join(filter(None, (line.worked_for, line.source)))
+
+
+def unshown(row: StallLine) -> str:
+    """Return why a row of the stall has gaps, each reason once; '' where it has none."""
+    reasons = dict.fromkeys(line.reading.reason for line in row.lines if line.reading.value is None)
+    return f"not shown: {'; '.join(reasons)}" if reasons else ""
+
+
+def across(cell: CrosswindCell) -> str:
+    """Return a crosswind with its side and what it is over, never parted."""
+    return "\u00a0".join(filter(None, (number(cell.value), cell.side, cell.mark)))
