@@ -9,9 +9,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from briefgen.calc.bank import BANKS_DEG, StallRow
-from briefgen.calc.crosswinds import COLUMNS, Crosswinds
+from briefgen.calc.crosswinds import MORE_KT, Crosswinds
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
+from briefgen.calc.speeds import NO_SPEED
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure
 from briefgen.model.policy import NO_POLICY
@@ -20,17 +21,21 @@ from briefgen.plans import Reading, reading
 from briefgen.printing import Printing
 from briefgen.units import up
 
-OVER, DEMONSTRATED = "over", "demo"
+LIMIT, DEMONSTRATED = "limit", "demonstrated"  # what a crosswind can be over
 _SIDES = {"left": "L", "right": "R", "either side": "L/R"}
 
 
 @dataclass(frozen=True, slots=True)
 class SpeedLine:
-    """One line: the printed number, what it is worked for, its source, and the number before rounding."""
+    """One line: the printed number, what it is worked for, its source, and the number before rounding.
+
+    `page` is the source without the handbook's title, which the card names once.
+    """
 
     reading: Reading
     worked_for: str
     source: str
+    page: str
     unrounded: float | None
 
 
@@ -52,32 +57,33 @@ class StallLine:
 
 @dataclass(frozen=True, slots=True)
 class CrosswindCell:
-    """One crosswind [kt], rounded up: its side (L, R, L/R or none), and '' or what it is over."""
+    """One crosswind [kt], rounded up: its side (L, R, L/R or none), and all that it is over."""
 
     value: float
     side: str
-    mark: str
+    over: tuple[str, ...]
     unrounded: float
 
 
 @dataclass(frozen=True, slots=True)
 class CrosswindTable:
-    """The crosswinds of one runway: heads of the columns, and rows of a word and its cells."""
+    """The crosswinds of one runway: heads of the columns, and rows of cells, each for the page's own `turned`."""
 
     where: str
     wind: str
     heads: tuple[str, ...]
-    rows: tuple[tuple[str, tuple[CrosswindCell, ...]], ...]
+    rows: tuple[tuple[CrosswindCell, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SpeedsPage:
-    """The whole card. `legend`: what the marks of the crosswind tables mean; `stall_note`: what a bank assumes."""
+    """The whole card. `turned`: the rows of every crosswind table, `legend`: what its marks mean."""
 
     groups: tuple[SpeedGroup, ...]
     banks_deg: tuple[int, ...]
     stalls: tuple[StallLine, ...]
     stall_note: str
+    turned: tuple[str, ...]
     crosswinds: tuple[CrosswindTable, ...]
     legend: str
 
@@ -90,12 +96,10 @@ class _Limits:
     demonstrated_kt: float | None
     words: str
 
-    def mark(self, crosswind_kt: float) -> str:
-        """Return what a printed crosswind is over: a limit that is set, else the demonstrated value."""
-        if self.least_set_kt is not None and crosswind_kt > self.least_set_kt:
-            return OVER
-        over = self.demonstrated_kt is not None and crosswind_kt > self.demonstrated_kt
-        return DEMONSTRATED if over else ""
+    def over(self, crosswind_kt: float) -> tuple[str, ...]:
+        """Return all that a printed crosswind is over."""
+        limits = ((LIMIT, self.least_set_kt), (DEMONSTRATED, self.demonstrated_kt))
+        return tuple(name for name, most_kt in limits if most_kt is not None and crosswind_kt > most_kt)
 
 
 def speeds_page(trip: Trip, flight: Flight) -> SpeedsPage:
@@ -106,12 +110,9 @@ def speeds_page(trip: Trip, flight: Flight) -> SpeedsPage:
         groups=_groups(trip, flight, (trip.policy or NO_POLICY).printing),
         banks_deg=BANKS_DEG,
         stalls=tuple(_stall(row, (trip.policy or NO_POLICY).printing) for row in card.stalls),
-        stall_note="Wings level as the handbook prints it; in a bank worked for a level turn, × 1/√cos."
-        + (
-            " Scaled as indicated, with no airspeed calibration: the true figure can be higher."
-            if estimated
-            else ""
-        ),
+        stall_note="Wings level as the handbook prints it; in a bank worked, × 1/√cos bank."
+        + (" As indicated, no calibration: it can be higher." if estimated else ""),
+        turned=tuple(row.words for row in card.crosswinds[0].rows),
         crosswinds=tuple(_crosswind_table(each, limits) for each in card.crosswinds),
         legend=limits.words,
     )
@@ -125,8 +126,8 @@ def _groups(trip: Trip, flight: Flight, printing: Printing) -> tuple[SpeedGroup,
         SpeedGroup(
             "Takeoff and climb",
             (
-                _hold(f"liftoff, {flaps}", flight.takeoff.liftoff, out),
-                _hold(f"at 50\u00a0ft, {flaps}", flight.takeoff.at_50_ft, out),
+                _hold(f"liftoff, {flaps}", _keyed(flight.takeoff.liftoff, f"liftoff for {flaps}"), out),
+                _hold(f"at 50\u00a0ft, {flaps}", _keyed(flight.takeoff.at_50_ft, f"at_50_ft for {flaps}"), out),
                 _hold("best angle", card.best_angle, out),
                 _hold("best rate", card.best_rate, out),
             ),
@@ -137,19 +138,19 @@ def _groups(trip: Trip, flight: Flight, printing: Printing) -> tuple[SpeedGroup,
             (
                 _hold("best glide", glide.speed, out),
                 _range("glide per 1,000\u00a0ft", glide.still, "still air"),
-                _range("into the wind", glide.into, glide.strongest.words),
-                _range("downwind", glide.downwind, glide.weakest.words),
+                _range("glide into the wind", glide.into, glide.strongest.words),
+                _range("glide downwind", glide.downwind, glide.weakest.words),
             ),
         ),
         SpeedGroup(
             "Approach",
             (
                 _hold(
-                    f"as planned, flaps {flight.planned.flaps}",
-                    flight.planned.approach,
+                    f"approach, flaps {flight.planned.flaps}",
+                    _keyed(flight.planned.approach, f"approach for flaps {flight.planned.flaps}"),
                     _with_gusts(home, flight.planned),
                 ),
-                _hold("flaps up", flight.flaps_up.approach, _with_gusts(home, flight.flaps_up)),
+                _hold("approach, flaps up", flight.flaps_up.approach, _with_gusts(home, flight.flaps_up)),
             ),
         ),
     )
@@ -167,6 +168,13 @@ def _with_gusts(worked_for: str, case: Landing) -> str:
     return f"{worked_for}, {added:.0f}\u00a0kt added" if added else worked_for
 
 
+def _keyed(figure: Figure, key: str) -> Figure:
+    """Return a figure that the aircraft file does not give with the key that would give it."""
+    return (
+        figure._replace(reason=f"the aircraft file has no speeds: {key}") if figure.reason == NO_SPEED else figure
+    )
+
+
 def _hold(label: str, figure: Figure, worked_for: str) -> SpeedLine:
     """Return a speed to hold, rounded up."""
     return _line(reading(label, figure, step=1, upward=True), figure, worked_for)
@@ -181,7 +189,8 @@ def _range(label: str, figure: Figure, worked_for: str) -> SpeedLine:
 
 def _line(printed: Reading, figure: Figure, worked_for: str) -> SpeedLine:
     source = str(figure.steps[0].source) if figure.steps else ""
-    return SpeedLine(printed, worked_for, source, figure.value)
+    page = source.rpartition(" p. ")[2]
+    return SpeedLine(printed, worked_for, source, f"p. {page}" if page != source else source, figure.value)
 
 
 def _maneuvering(by_weight: tuple[tuple[float, Figure], ...], printing: Printing) -> Iterable[SpeedLine]:
@@ -206,11 +215,11 @@ def _limits(trip: Trip) -> _Limits:
     if policy.crosswind_maximum_kt is not None:
         set_.append((policy.crosswind_maximum_kt, policy.by("crosswind_maximum_kt").text))
     least = min(set_, default=None)
-    words = ["L, R: from the left, the right."]
+    words = ["Worst over the directions of the row; +5: 5\u00a0kt over the gust. L, R: from the left, right."]
     if least:
-        words.append(f"\u2018{OVER}\u2019: over {least[0]:g}\u00a0kt ({least[1]}).")
+        words.append(f"!\u00a0over {least[0]:g}\u00a0kt ({least[1]}).")
     if shown:
-        words.append(f"\u2018{DEMONSTRATED}\u2019: over the {shown.value:g}\u00a0kt demonstrated ({shown.page}).")
+        words.append(f"*\u00a0over the {shown.value:g}\u00a0kt demonstrated ({shown.page}).")
     if not least and not shown:
         words.append(
             "Marks not shown: the aircraft file has no speeds: demonstrated_crosswind or crosswind_limitation."
@@ -221,11 +230,14 @@ def _limits(trip: Trip) -> _Limits:
 def _crosswind_table(worked: Crosswinds, limits: _Limits) -> CrosswindTable:
     def cell(wind: RunwayWind) -> CrosswindCell:
         value = up(wind.crosswind_kt)
-        return CrosswindCell(value, _SIDES.get(wind.crosswind_from, ""), limits.mark(value), wind.crosswind_kt)
+        return CrosswindCell(value, _SIDES.get(wind.crosswind_from, ""), limits.over(value), wind.crosswind_kt)
 
     return CrosswindTable(
         where=worked.use.name,
         wind=worked.use.conditions.wind.text or "calm",
-        heads=tuple(f"{name}, {up(kt):.0f}\u00a0kt" for name, kt in zip(COLUMNS, worked.speeds_kt, strict=True)),
-        rows=tuple((row.words, tuple(cell(wind) for wind in row.winds)) for row in worked.rows),
+        heads=tuple(
+            f"{name}\u00a0{up(kt):.0f}"
+            for name, kt in zip(("steady", "gust", f"+{MORE_KT:.0f}:"), worked.speeds_kt, strict=True)
+        ),
+        rows=tuple(tuple(cell(wind) for wind in row.winds) for row in worked.rows),
     )

@@ -13,19 +13,14 @@ RESOLVED = Source("speed times the sine of its angle to the runway, worst case",
 
 
 class Turned(NamedTuple):
-    """One row: how far the wind may have turned, and its components steady, in the gust, and 5 kt over the gust.
+    """One row: how far the wind may have turned, and its components steady, in the gust, and 5 kt over the gust."""
 
-    `spread_deg` is None for a wind that may come from any side.
-    """
-
-    spread_deg: int | None
+    spread_deg: int
     winds: tuple[RunwayWind, RunwayWind, RunwayWind]
 
     @property
     def words(self) -> str:
         """What the row is for."""
-        if self.spread_deg is None:
-            return "from any side"
         return f"up to {self.spread_deg}° either way" if self.spread_deg else "as forecast"
 
 
@@ -45,26 +40,24 @@ class Crosswinds(NamedTuple):
         label = f"crosswind, {self.use.name}, wind {row.words}"
         steps = tuple(
             Step(label, f"{name}, {kt:g}\u00a0kt", _side(wind), None, wind.crosswind_kt, "kt", RESOLVED)
-            for name, kt, wind in zip(COLUMNS, self.speeds_kt, row.winds, strict=True)
+            for name, kt, wind in zip(
+                ("steady", "gust", f"gust + {MORE_KT:.0f}"), self.speeds_kt, row.winds, strict=True
+            )
         )
         return Figure(label, "kt", row.winds[-1].crosswind_kt, steps)
-
-
-COLUMNS = ("steady", "gust", f"gust + {MORE_KT:.0f}")
 
 
 def crosswinds(use: Use) -> Crosswinds:
     """Return the table of a runway: each row the worst over all directions that far to either side.
 
-    A wind of no known direction has one row, all of it across. A heading that is only known from the runway's ident
+    A wind of no known direction is all across in every row. A heading that is only known from the runway's ident
     counts as that far off too.
     """
     wind, end = use.conditions.wind, use.end
     speeds_kt = (wind.steady_kt, wind.gust_kt, wind.gust_kt + MORE_KT)
-    known = wind.from_deg is not None or wind.between_deg is not None
     rows = []
-    for spread_deg in SPREADS_DEG if known else (None,):
-        off_deg = end.heading_known_to_deg + (spread_deg or 0)
+    for spread_deg in SPREADS_DEG:
+        off_deg = end.heading_known_to_deg + spread_deg
         steady, gust, more = (on_runway(_only(wind, kt), end.heading_deg, off_deg) for kt in speeds_kt)
         rows.append(Turned(spread_deg, (steady, gust, more)))
     return Crosswinds(use, speeds_kt, tuple(rows))

@@ -13,6 +13,7 @@ from briefgen.model.policy import Policy
 from briefgen.model.weather import Wind
 from briefgen.units import down
 
+NO_SPEED = "the aircraft file gives no such speed"
 LOWER_WHEN_LIGHTER = Source(
     "maneuvering speed falls with weight, by its root: PHAK FAA-H-8083-25C ch. 5, load factors",
     "published",
@@ -38,7 +39,7 @@ def speed(entry: SpeedByWeight | None, label: str, weight_lb: float) -> Figure:
     weight_lb : above 0 [lb].
     """
     if entry is None:
-        return missing(label, "kt", "the aircraft file gives no such speed")
+        return missing(label, "kt", NO_SPEED)
     source = Source(entry.page)
     if not entry.weights_lb:
         return Figure(

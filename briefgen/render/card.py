@@ -10,7 +10,7 @@ from briefgen.speeds_page import SpeedsPage
 
 def speeds_lines(page: SpeedsPage) -> Iterator[str]:
     """Return the speeds by the part of the flight, the stall by bank, and the crosswinds by direction."""
-    yield "Speeds: indicated, to hold, rounded up; maneuvering, a most, and glide rounded down"
+    yield "Speeds, indicated: those to hold are rounded up; maneuvering, a most, and glide down"
     for group in page.groups:
         yield f"  {group.title}"
         for line in group.lines:
@@ -24,7 +24,7 @@ def speeds_lines(page: SpeedsPage) -> Iterator[str]:
     yield f"  {page.stall_note}"
     for table in page.crosswinds:
         yield f"  Crosswind, kt: {table.where}, wind {table.wind}"
-        yield "    " + " " * 24 + "".join(f"{head:>18}" for head in table.heads)
-        for words, cells in table.rows:
-            yield f"    {words:24}" + "".join(f"{across(cell):>18}" for cell in cells)
+        yield "    " + " " * 24 + "".join(f"{head:>12}" for head in table.heads)
+        for words, cells in zip(page.turned, table.rows, strict=True):
+            yield f"    {words:24}" + "".join(f"{across(cell):>12}" for cell in cells)
     yield f"  {page.legend}"

@@ -166,13 +166,13 @@ def _speeds(page: SpeedsPage) -> dict[str, Any]:
                             {
                                 "crosswind_kt": c.value,
                                 "side": c.side,
-                                "over": c.mark or None,
+                                "over": list(c.over),
                                 "unrounded": c.unrounded,
                             }
                             for c in cells
                         ],
                     }
-                    for said, cells in table.rows
+                    for said, cells in zip(page.turned, table.rows, strict=True)
                 ],
             }
             for table in page.crosswinds

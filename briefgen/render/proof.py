@@ -149,7 +149,6 @@ def _log(page: RoutePage) -> Iterable[str]:
 
 def _card(page: SpeedsPage) -> Iterable[str]:
     for group in page.groups:
-        yield group.title
         for line in group.lines:
             for_ = "" if line.reading.value is None else words.worked_for(line)
             yield f"{line.reading.label}{words.told(line.reading)}{for_}"
@@ -158,8 +157,10 @@ def _card(page: SpeedsPage) -> Iterable[str]:
         yield words.unshown(row)
     yield page.stall_note
     for table in page.crosswinds:
-        yield f"wind {table.wind}" + "".join(table.heads)
-        yield from (said + "".join(words.across(cell) for cell in cells) for said, cells in table.rows)
+        yield f"{table.where}: {table.wind}"
+    yield "".join(head for table in page.crosswinds for head in table.heads)
+    for i, said in enumerate(page.turned):
+        yield said + "".join(words.across(cell) for table in page.crosswinds for cell in table.rows[i])
     yield page.legend
 
 

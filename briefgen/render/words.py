@@ -9,12 +9,13 @@ from briefgen.items import Item, State
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import LadderRow, LegRow, RoutePage
-from briefgen.speeds_page import CrosswindCell, SpeedLine, StallLine
+from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, StallLine
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
+OVER = {LIMIT: "!", DEMONSTRATED: "*"}
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -134,7 +135,7 @@ def minutes(row: LadderRow) -> str:
 
 def worked_for(line: SpeedLine) -> str:
     """Return what a line of the speeds card is worked for, and where its speed is printed."""
-    return "; ".join(filter(None, (line.worked_for, line.source)))
+    return "; ".join(filter(None, (line.worked_for, line.page)))
 
 
 def unshown(row: StallLine) -> str:
@@ -144,5 +145,5 @@ def unshown(row: StallLine) -> str:
 
 
 def across(cell: CrosswindCell) -> str:
-    """Return a crosswind with its side and what it is over, never parted."""
-    return "\u00a0".join(filter(None, (number(cell.value), cell.side, cell.mark)))
+    """Return a crosswind with its side and a sign for all that it is over, never parted."""
+    return "\u00a0".join(filter(None, (number(cell.value), cell.side))) + "".join(OVER[each] for each in cell.over)
