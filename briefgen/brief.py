@@ -11,6 +11,7 @@ from briefgen.alternate_page import AlternatePage, alternate_page, weight_figure
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
+from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
@@ -23,6 +24,7 @@ from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, r
 from briefgen.printing import US, Printing
 from briefgen.route_page import RoutePage, route_page
 from briefgen.said import said
+from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
 
@@ -77,6 +79,7 @@ class Brief:
     counts: Mapping[State, int]
     takeoff: TakeoffPage
     landing: LandingPage
+    speeds: SpeedsPage
     recheck: tuple[RecheckRow, ...]
     rework: tuple[str, ...]
     compared: tuple[Compared, ...]
@@ -150,6 +153,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         counts=tally(items),
         takeoff=takeoff_page(trip, flight),
         landing=landing_page(trip, flight),
+        speeds=speeds_page(trip, flight),
         recheck=recheck_rows(trip, flight),
         rework=_rework(trip),
         compared=_compared(trip, flight),
@@ -268,7 +272,7 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
     sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
-    return (*sections, *_way(flight.journey, by_id["fuel"]))
+    return (*sections, *_way(flight.journey, by_id["fuel"]), *_card(flight.speeds))
 
 
 def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
@@ -324,6 +328,19 @@ def _partly(ended: Ending, worked: Callable[[Landing], tuple[Figure, ...]]) -> t
     if partial.need is ended.flaps_up.need:
         return (Section(title, (), NO_FIGURES),)
     return (Section(title, worked(partial)),)
+
+
+def _card(card: SpeedsCard) -> tuple[Section, ...]:
+    """Return the working of what only the speeds card prints."""
+    glide = card.glide
+    return (
+        Section(
+            "Climb and maneuvering speeds", (card.best_angle, card.best_rate, *(f for _, f in card.maneuvering))
+        ),
+        Section("Glide", (glide.speed, glide.still, glide.into, glide.downwind)),
+        Section("Stall", tuple(figure for row in card.stalls for figure in row.figures)),
+        Section("Crosswind by direction", tuple(figure for each in card.crosswinds for figure in each.figures)),
+    )
 
 
 def _not_shown(figure: Figure) -> tuple[Figure, ...]:

@@ -226,6 +226,15 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
         "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
     },
+    "speeds": {
+        "maneuvering_kt": Fact(NUMBER, "maneuvering speed, the lower of takeoff and landing, rounded down", True),
+        "cruise_kt": Fact(NUMBER, "calibrated airspeed of the fastest leg, rounded up", True),
+        "cruise_over_maneuvering_kt": Fact(NUMBER, "by how much that is over the maneuvering speed", True),
+        "glide_still_nm": Fact(NUMBER, "glide for each 1,000 ft in still air", True),
+        "glide_into_nm": Fact(NUMBER, "the same into the strongest wind of the route, rounded down", True),
+        "glide_into_share": Fact(NUMBER, "the second as a share of the first, rounded down", True),
+        "glide_wind_kt": Fact(NUMBER, "that wind: aloft, else the departure's steady one"),
+    },
     "items": {
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),

@@ -32,6 +32,7 @@ from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Factor, Policy
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
+from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
 
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
@@ -84,6 +85,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey.fuel),
+        "speeds": speed_facts(flight),
         "items": {"landing_partial": None, **_states(items)},
     }
 

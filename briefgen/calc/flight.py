@@ -12,6 +12,7 @@ from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.recheck import CASES, Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
+from briefgen.calc.speeds_card import SpeedsCard, speeds_card
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.figures import Figure, Source, Step
@@ -73,6 +74,7 @@ class Flight(NamedTuple):
     landing_marks: tuple[Seen, ...]
     recheck: tuple[Recheck, ...]
     balance: Balanced | None  # None: no load, or nothing in the aircraft file to work it with
+    speeds: SpeedsCard
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
@@ -92,7 +94,7 @@ def fly(trip: Trip) -> Flight:
     if not out.use.end.landing:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     takeoff_marks = marks(out.use, for_landing=False)
-    cells = grid(plan, arrival, cases)
+    cells, way = grid(plan, arrival, cases), journey(trip)
     return Flight(
         departure=departure,
         arrival=arrival,
@@ -112,10 +114,11 @@ def fly(trip: Trip) -> Flight:
         landing_marks=ended.marks,
         recheck=cells,
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
+        speeds=speeds_card(trip, way.navigation),
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),
-        journey=journey(trip),
+        journey=way,
         alternate=ending(trip.aircraft, trip.alternate, policy) if trip.alternate else None,
     )
 

@@ -8,11 +8,13 @@ from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
 from briefgen.files.read_notes import page_source
+from briefgen.files.read_speeds import check_single_speeds
 from briefgen.model.aircraft import UP, Aircraft, Calibration, Deviation, Handbook, Slips, SpeedByWeight
 from briefgen.model.limit import Limit
 
 MOST_DEVIATION_DEG = 20.0  # further off a card is misread; common practice, no source
 _SPEED_LISTS = ("stall", "approach", "liftoff", "at_50_ft")
+_SINGLE_SPEEDS = ("best_glide", "best_angle", "best_rate", "maneuvering")
 
 
 def read_aircraft(root: Entry) -> Aircraft:
@@ -32,6 +34,7 @@ def read_aircraft(root: Entry) -> Aircraft:
     speeds = _speeds(root.get("speeds"), faults, title)
     _known_flaps(root)
     _above_stall(root, speeds)
+    check_single_speeds(root, speeds)
     for phase in charts:
         _once(root, phase)
     limits = [
@@ -121,7 +124,8 @@ def _speeds(entry: Entry | None, faults: Faults, title: str) -> dict[str, Any]:
 
     return {
         **{name: faults.parts(entry.items(name), lambda each: _speed(each, title)) for name in _SPEED_LISTS},
-        "best_glide": faults.part(entry.get("best_glide"), lambda each: _speed(each, title)),
+        **{name: faults.part(entry.get(name), lambda each: _speed(each, title)) for name in _SINGLE_SPEEDS},
+        "glide_nm": faults.part(entry.get("best_glide"), lambda each: _glide(each, title)),
         "demonstrated_crosswind_kt": crosswind("demonstrated_crosswind"),
         "crosswind_limit_kt": crosswind("crosswind_limitation"),
         "calibration": faults.parts(entry.items("calibration"), lambda each: _calibration(each, title)),
@@ -136,18 +140,25 @@ def _speed(entry: Entry, title: str) -> SpeedByWeight:
     page = page_source(title, entry.text("page")).text
     flaps = entry.text("flaps", "up")
     if entry.get("speed"):
-        return SpeedByWeight(flaps, (), (entry["speed"].quantity("speed", 20, 200),), page)
+        at = entry.get("at_weight")
+        weights = (at.quantity("weight", 300, 12_500),) if at else ()
+        return SpeedByWeight(flaps, weights, (entry["speed"].quantity("speed", 20, 200),), page)
     rows = [pair.each() for pair in entry.items("by_weight")]
     pairs = [
         (weight.quantity("weight", 300, 12_500), speed.quantity("speed", 20, 200))
         for weight, speed in (row for row in rows if len(row) == 2)
     ]
-    weights = [weight for weight, _ in pairs]
-    for i, (weight, row) in enumerate(zip(weights, rows, strict=False)):
-        if weight in weights[:i]:
+    given = [weight for weight, _ in pairs]
+    for i, (weight, row) in enumerate(zip(given, rows, strict=False)):
+        if weight in given[:i]:
             row[0].fault(f"the weight {row[0].value} stands twice", "one speed for each weight")
     pairs.sort()
     return SpeedByWeight(flaps, tuple(w for w, _ in pairs), tuple(v for _, v in pairs), page)
+
+
+def _glide(entry: Entry, title: str) -> Limit | None:
+    reach = entry.get("range_per_1000_ft")
+    return Limit(reach.quantity("distance", 0.5, 5), page_source(title, entry.text("page")).text) if reach else None
 
 
 def _calibration(entry: Entry, title: str) -> Calibration:

@@ -66,6 +66,10 @@ class Aircraft(NamedTuple):
     at_50_ft: tuple[SpeedByWeight, ...] = ()
     stall: tuple[SpeedByWeight, ...] = ()
     best_glide: SpeedByWeight | None = None
+    best_angle: SpeedByWeight | None = None
+    best_rate: SpeedByWeight | None = None
+    maneuvering: SpeedByWeight | None = None  # always by weight
+    glide_nm: Limit | None = None  # for each 1,000 ft of height, in still air
     demonstrated_crosswind_kt: Limit | None = None
     crosswind_limit_kt: Limit | None = None
     calibration: tuple[Calibration, ...] = ()

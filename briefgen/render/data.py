@@ -14,6 +14,7 @@ from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.route_page import LegRow, RoutePage
+from briefgen.speeds_page import SpeedLine, SpeedsPage
 
 FORMAT = 2
 
@@ -50,6 +51,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "alternate": _alternate(brief.alternate),
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
+        "speeds": _speeds(brief.speeds),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
@@ -138,6 +140,48 @@ def _figure(figure: Figure) -> dict[str, Any]:
 
 def _reading(reading: Reading) -> dict[str, Any]:
     return {"label": reading.label, "value": reading.value, "unit": reading.unit, "reason": reading.reason or None}
+
+
+def _line(line: SpeedLine) -> dict[str, Any]:
+    return {
+        **_reading(line.reading),
+        "estimate": line.reading.estimate,
+        "worked_for": line.worked_for,
+        "source": line.source or None,
+        "unrounded": line.unrounded,
+    }
+
+
+def _speeds(page: SpeedsPage) -> dict[str, Any]:
+    return {
+        "groups": [{"title": each.title, "lines": [_line(line) for line in each.lines]} for each in page.groups],
+        "stalls": [{"label": row.label, "lines": [_line(line) for line in row.lines]} for row in page.stalls],
+        "stall_note": page.stall_note,
+        "crosswinds": [
+            {
+                "where": table.where,
+                "wind": table.wind,
+                "columns": list(table.heads),
+                "rows": [
+                    {
+                        "wind": said,
+                        "cells": [
+                            {
+                                "crosswind_kt": c.value,
+                                "side": c.side,
+                                "over": list(c.over),
+                                "unrounded": c.unrounded,
+                            }
+                            for c in cells
+                        ],
+                    }
+                    for said, cells in zip(page.turned, table.rows, strict=True)
+                ],
+            }
+            for table in page.crosswinds
+        ],
+        "legend": page.legend,
+    }
 
 
 def _point(point: Point) -> dict[str, Any]:

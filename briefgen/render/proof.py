@@ -14,6 +14,7 @@ from briefgen.items import Item
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.route_page import RoutePage
+from briefgen.speeds_page import SpeedsPage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
@@ -52,7 +53,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working + bool(brief.route) + bool(brief.alternate)
+    before_working = PAPERS[brief.page_size].before_working + 1 + bool(brief.route) + bool(brief.alternate)
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -108,6 +109,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
+    yield from _card(brief.speeds)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
@@ -162,6 +164,23 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+
+
+def _card(page: SpeedsPage) -> Iterable[str]:
+    for group in page.groups:
+        for line in group.lines:
+            for_ = "" if line.reading.value is None else words.worked_for(line)
+            yield f"{line.reading.label}{words.told(line.reading)}{for_}"
+    for row in page.stalls:
+        yield row.label + "".join(words.number(line.reading.value) for line in row.lines)
+        yield words.unshown(row)
+    yield page.stall_note
+    for table in page.crosswinds:
+        yield f"{table.where}: {table.wind}"
+    yield "".join(head for table in page.crosswinds for head in table.heads)
+    for i, said in enumerate(page.turned):
+        yield said + "".join(words.across(cell) for table in page.crosswinds for cell in table.rows[i])
+    yield page.legend
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

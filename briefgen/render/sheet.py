@@ -90,6 +90,9 @@ def _environment() -> Environment:
             words.minutes,
             words.begins,
             words.runs,
+            words.worked_for,
+            words.unshown,
+            words.across,
         )
     }
     environment.filters |= {

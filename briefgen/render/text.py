@@ -15,6 +15,7 @@ from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading
+from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
 from briefgen.render.words import (
     NOT_SAID,
@@ -73,6 +74,8 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
     if brief.route:
         yield from ("", *route_lines(brief.route))
+    for line in speeds_lines(brief.speeds):
+        yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:

@@ -9,6 +9,7 @@ from briefgen.items import Item, State
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import LadderRow, LegRow, RoutePage
+from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, StallLine
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
@@ -16,6 +17,7 @@ UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
 ABOUT = "≈"
 NOT_SAID = "the strip file does not say"
+OVER = {LIMIT: "!", DEMONSTRATED: "*"}
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -146,3 +148,19 @@ def begins(row: LadderRow) -> str:
 def runs(row: LadderRow) -> str:
     """Return how wide the bar of a row of the fuel is."""
     return f"{row.bar_to - row.bar_from:.2%}"
+
+
+def worked_for(line: SpeedLine) -> str:
+    """Return what a line of the speeds card is worked for, and where its speed is printed."""
+    return "; ".join(filter(None, (line.worked_for, line.page)))
+
+
+def unshown(row: StallLine) -> str:
+    """Return why a row of the stall has gaps, each reason once; '' where it has none."""
+    reasons = dict.fromkeys(line.reading.reason for line in row.lines if line.reading.value is None)
+    return f"not shown: {'; '.join(reasons)}" if reasons else ""
+
+
+def across(cell: CrosswindCell) -> str:
+    """Return a crosswind with its side and a sign for all that it is over, never parted."""
+    return "\u00a0".join(filter(None, (number(cell.value), cell.side))) + "".join(OVER[each] for each in cell.over)

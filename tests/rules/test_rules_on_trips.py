@@ -75,6 +75,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
     ],
     # about 55 kt over the ground at 6 degrees: 55 x 101.27 x 0.1051 = 585 ft/min
     "fast-descent": [(POLICY, "approach_angle: 3.5 deg", "approach_angle: 6 deg")],
+    # a gust factor of 10 kt; 106 kt true at 5,500 ft in warm air is 96.1 kt, over 93 kt at 2,380 lb
+    "rough-air-speed": [(TRIP, LANDING_WIND, "120 magnetic at 4 gust 14 kt")],
+    # 45 kt at 5,500 ft and below of 70.2 kt true leave 36 % of the glide
+    "glide-into-the-wind": [(TRIP, "wind: 220 true at 14 kt", "wind: 220 true at 45 kt")],
     # 8.6 times the root of 28 psi is 45.5 kt, under an approach of 60
     "hydroplaning": [PAVED, WET],
     "gravel-propeller": [(STRIP, "surface: grass", "surface: gravel")],
