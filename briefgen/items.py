@@ -11,12 +11,15 @@ from typing import NamedTuple
 from briefgen.calc.balance import OUTSIDE, Checked
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
+from briefgen.calc.obstacles import Cleared
 from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked, Policy
 from briefgen.model.trip import Trip
-from briefgen.printing import US, Printing
+from briefgen.printing import HEIGHTS, US, Printing
 from briefgen.units import down, up
+
+CLIMB_OVER = "Climb over "
 
 
 class State(Enum):
@@ -57,6 +60,7 @@ class Item(NamedTuple):
     figures: tuple[Figure, Figure, Figure]  # need, policy need, have
     unrounded: tuple[float | None, float | None, float | None] = (None, None, None)
     answer: str = ""  # to an item that the policy asks for and no table can work
+    height: bool = False  # a height in ft, whatever lengths along the ground are printed in
 
     @property
     def about(self) -> str:
@@ -203,6 +207,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         _weight(trip, "takeoff", out, trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
+        *over_obstacles(trip, flight)[:1],
         _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
         landing("landing-back", "Land back here, full weight", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
@@ -214,6 +219,26 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     rows.append(_crosswind(trip, "landing", home, flight.arrival.wind.crosswind_kt))
     rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
+
+
+def over_obstacles(trip: Trip, flight: Flight) -> list[Item]:
+    """Return an item for every obstacle past the departure end that is held against the climb, the worst first."""
+    rows = [(_over(trip, each), each) for each in flight.cleared]
+    return [row for row, _ in sorted(rows, key=lambda pair: _how_bad(*pair))]
+
+
+def _over(trip: Trip, each: Cleared) -> Item:
+    title, where = f"{CLIMB_OVER}{each.obstacle.what}", trip.departure.use.name
+    figures = each.need, each.policy_need, each.have
+    row = item("climb-out", title, where, *figures, policy=trip.policy, printing=HEIGHTS)
+    return row._replace(ratio=None, height=True)
+
+
+def _how_bad(row: Item, each: Cleared) -> tuple[float, float, float, float, str]:
+    """Return what rows are put in order by: the worst state first, then the least room, then the nearest."""
+    asked = row.need if row.policy_need is None else row.policy_need
+    room = 0.0 if row.have is None or asked is None else row.have - asked
+    return -row.state.rank, room, row.margin or 0.0, each.at_ft, each.obstacle.what
 
 
 def _fuel(trip: Trip, flight: Flight, where: str) -> Item:

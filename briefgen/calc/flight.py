@@ -1,14 +1,17 @@
 """Work everything that one trip needs: both runways, every landing case, the decision points, the grid."""
 
+from functools import partial as bound
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
 from briefgen.calc.balance import Balanced, balanced
+from briefgen.calc.climb_out import Climb, after_go_around, after_takeoff
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
+from briefgen.calc.obstacles import Cleared, over_obstacles
 from briefgen.calc.recheck import CASES, Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
@@ -56,6 +59,8 @@ class Flight(NamedTuple):
     takeoff_marks: tuple[Seen, ...]
     landing_marks: tuple[Seen, ...]
     recheck: tuple[Recheck, ...]
+    climb: Climb  # after the takeoff
+    cleared: tuple[Cleared, ...]  # what stands past the departure end and 50 ft does not clear, nearest first
     balance: Balanced | None  # None: no load, or nothing in the aircraft file to work it with
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
@@ -78,8 +83,8 @@ def fly(trip: Trip) -> Flight:
     if not out.use.end.landing:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     landing_marks, takeoff_marks = marks(home.use, for_landing=True), marks(out.use, for_landing=False)
-    climbs = home.use.end.go_around
     cells = grid(plan, arrival, cases)
+    climb_at = bound(after_takeoff, trip.aircraft, departure, out.climb_flaps or out.flaps, out.weight_lb)
     return Flight(
         departure=departure,
         arrival=arrival,
@@ -90,19 +95,34 @@ def fly(trip: Trip) -> Flight:
         flaps_up=up,
         partial=partial(plan, arrival, home.partial_flaps, up) if home.partial_flaps else None,
         back=back._replace(name="back at the departure"),
-        go_around=go_around(planned, arrival, policy, touchdown, landing_marks, climbs),
-        go_around_flaps_up=go_around(up, arrival, policy, touchdown, landing_marks, climbs),
+        go_around=_go_around(plan, home.use, arrival, planned, landing_marks),
+        go_around_flaps_up=_go_around(plan, home.use, arrival, up, landing_marks),
         abort=abort(took_off, departure, policy, takeoff_marks),
         gusts=gust_additive(home.use.conditions.wind, policy),
         touchdown=touchdown,
         takeoff_marks=takeoff_marks,
         landing_marks=landing_marks,
         recheck=cells,
+        climb=climb_at(),
+        cleared=over_obstacles(trip.aircraft, out.use, departure, took_off, climb_at, policy),
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),
         journey=journey(trip),
+    )
+
+
+def _go_around(plan: LandingPlan, use: Use, there: Scene, case: Landing, seen: tuple[Seen, ...]) -> GoAround:
+    return go_around(
+        case,
+        there,
+        plan.policy,
+        plan.touchdown,
+        seen,
+        use.end.go_around,
+        after=after_go_around(plan.aircraft, there, case.flaps, plan.weight_lb),
+        beyond=use.opposite.obstacles,
     )
 
 

@@ -269,8 +269,10 @@ class _Weights(NamedTuple):
 def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Departure | None:
     use = _use(entry, library, "takeoff")
     weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
-    flaps = _flaps(entry, "flaps", aircraft)
-    return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
+    flaps, climb_flaps = _flaps(entry, "flaps", aircraft), _flaps(entry, "climb_flaps", aircraft)
+    if not use or weight_lb is None:
+        return None
+    return Departure(use, weight_lb, flaps, entry.text("technique"), climb_flaps)
 
 
 def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Arrival | None:

@@ -13,7 +13,7 @@ from briefgen.figures import Figure
 from briefgen.items import Item
 from briefgen.items import told as tallied
 from briefgen.model.policy import GuidanceSet
-from briefgen.plans import Point, Reading
+from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.log import route_lines
 from briefgen.render.words import (
     SIGNS,
@@ -59,7 +59,8 @@ def _lines(brief: Brief) -> Iterator[str]:
             yield from _wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
-        yield from map(_reading, (*page.speeds, *page.air))
+        climb = page.climb.printed if isinstance(page, TakeoffPage) else ()
+        yield from map(_reading, (*page.speeds, *page.air, *climb))
     yield from _load(brief)
     yield from ("", "Decision points")
     if brief.takeoff.flying_by:

@@ -1,0 +1,59 @@
+"""Printed numbers: a figure rounded the safe way, with its unit, or why there is none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from briefgen.calc.climb_out import Climb
+from briefgen.figures import Figure
+from briefgen.units import down, up
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One printed number: rounded the safe way, or missing with the reason."""
+
+    label: str
+    value: float | None
+    unit: str
+    reason: str = ""
+    estimate: bool = False
+    beside: str = ""  # the same in other words, printed after it
+
+
+@dataclass(frozen=True, slots=True)
+class ClimbReadings:
+    """A climb as it is printed: rates and gradients rounded down, the indicated speed up."""
+
+    flaps: str
+    speed: Reading
+    rate: Reading
+    gradient: Reading  # ft/NM over the ground, with the percentage beside it
+    percent: float | None
+
+    @property
+    def printed(self) -> tuple[Reading, ...]:
+        """The readings of a page: why there is no climb, once, where there is none."""
+        return (self.rate, self.gradient, self.speed) if self.rate.value is not None else (self.rate,)
+
+
+def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading:
+    """Return a figure as it is printed."""
+    if figure.value is None:
+        return Reading(label, None, figure.unit, figure.reason)
+    value = up(figure.value, step) if upward else down(figure.value, step)
+    return Reading(label, value, figure.unit, estimate=figure.estimate)
+
+
+def climb_readings(climb: Climb, *, changed: bool = False) -> ClimbReadings:
+    """Return a climb as it is printed; `changed`: the pilot moves the flaps at 50 ft, which no handbook prints."""
+    flaps = f"flaps {climb.flaps}" + (" from 50\u00a0ft on" if changed else "")
+    percent = None if climb.percent is None else round(down(climb.percent, 0.1), 1)
+    gradient = reading("climb gradient", climb.gradient, step=5, upward=False)
+    return ClimbReadings(
+        climb.flaps,
+        reading(f"climb, {flaps}", climb.speed, step=1, upward=True),
+        reading(f"rate of climb, {flaps}", climb.rate, step=10, upward=False),
+        gradient if percent is None else replace(gradient, beside=f"{percent:.1f}\u00a0%"),
+        percent,
+    )
