@@ -147,7 +147,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         recheck=recheck_rows(trip, flight),
         rework=_rework(trip),
         compared=_compared(trip, flight),
-        sections=_sections(flight, items, over_obstacles(trip, flight), rules.printing),
+        sections=_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
         facts=facts,
         load=load_page(trip, flight),
         ruled_by=trip.policy,
@@ -271,9 +271,9 @@ def _climbs(flight: Flight, over: list[Item]) -> tuple[Section, ...]:
     for row in over[1:]:  # worked in the same way, and with more room: their last steps
         last = tuple(figure._replace(steps=figure.steps[-1:]) for figure in row.working)
         sections.append(Section(row.title, last, "Worked as the one above, which has less room."))
-    for name, point in (("as planned", flight.go_around), ("flaps up", flight.go_around_flaps_up)):
+    for point in (flight.go_around, flight.go_around_flaps_up):
         if point.climb:
-            sections.append(_climb_section(f"Climb after a go-around, {name}", point.climb))
+            sections.append(_climb_section(f"Climb after the {point.point.label}", point.climb))
     return tuple(sections)
 
 

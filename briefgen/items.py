@@ -60,7 +60,7 @@ class Item(NamedTuple):
     figures: tuple[Figure, Figure, Figure]  # need, policy need, have
     unrounded: tuple[float | None, float | None, float | None] = (None, None, None)
     answer: str = ""  # to an item that the policy asks for and no table can work
-    height: bool = False  # a height in ft, whatever lengths along the ground are printed in
+    height: bool = False  # in ft, on a sheet whose lengths along the ground are in another unit
 
     @property
     def about(self) -> str:
@@ -207,7 +207,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         _weight(trip, "takeoff", out, trip.departure.weight_lb, trip.aircraft.maximum_takeoff_lb),
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
-        *over_obstacles(trip, flight)[:1],
+        *(row for row, _ in over_obstacles(trip, flight)[:1]),
         _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
         landing("landing-back", "Land back here, full weight", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
@@ -221,17 +221,17 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
-def over_obstacles(trip: Trip, flight: Flight) -> list[Item]:
+def over_obstacles(trip: Trip, flight: Flight) -> list[tuple[Item, Cleared]]:
     """Return an item for every obstacle past the departure end that is held against the climb, the worst first."""
     rows = [(_over(trip, each), each) for each in flight.cleared]
-    return [row for row, _ in sorted(rows, key=lambda pair: _how_bad(*pair))]
+    return sorted(rows, key=lambda pair: _how_bad(*pair))
 
 
 def _over(trip: Trip, each: Cleared) -> Item:
     title, where = f"{CLIMB_OVER}{each.obstacle.what}", trip.departure.use.name
     figures = each.need, each.policy_need, each.have
     row = item("climb-out", title, where, *figures, policy=trip.policy, printing=HEIGHTS)
-    return row._replace(ratio=None, height=True)
+    return row._replace(ratio=None, height=(trip.policy or NO_POLICY).printing.metric)
 
 
 def _how_bad(row: Item, each: Cleared) -> tuple[float, float, float, float, str]:

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from briefgen.calc.decision import GoAround
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
+from briefgen.calc.obstacles import Cleared
 from briefgen.calc.runway import Seen
 from briefgen.calc.speeds import find, speed
 from briefgen.figures import Figure
-from briefgen.items import State, state_of
+from briefgen.items import Item, State, over_obstacles, state_of
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
@@ -87,6 +88,7 @@ class TakeoffPage:
     assumptions: tuple[str, ...]
     sketch: Sketch
     climb: ClimbReadings
+    over: tuple[str, ...]  # what the climb is held against past the far end, the least room first
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +159,15 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
         assumptions=abort.assumptions,
         sketch=_takeoff_sketch(trip, flight),
         climb=climb_readings(flight.climb, changed=flight.climb.flaps != takeoff.flaps),
+        over=tuple(_over(row, each, printing) for row, each in over_obstacles(trip, flight)),
     )
+
+
+def _over(row: Item, each: Cleared, printing: Printing) -> str:
+    """Return an obstacle past the far end, and how high the climb is there."""
+    past = printing.as_set(each.obstacle.distance_ft, upward=False)
+    path = "not shown" if row.have is None else f"{row.have:,.0f}\u00a0ft"
+    return f"{each.obstacle.what}, {past} past the end, top {row.need:,.0f}\u00a0ft: climb there {path}"
 
 
 def _flying_by(flight: Flight, printing: Printing) -> Reading | None:

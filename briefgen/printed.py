@@ -52,7 +52,7 @@ def climb_readings(climb: Climb, *, changed: bool = False) -> ClimbReadings:
     gradient = reading("climb gradient", climb.gradient, step=5, upward=False)
     return ClimbReadings(
         climb.flaps,
-        reading(f"climb, {flaps}", climb.speed, step=1, upward=True),
+        reading(f"climb speed, {flaps}", climb.speed, step=1, upward=True),
         reading(f"rate of climb, {flaps}", climb.rate, step=10, upward=False),
         gradient if percent is None else replace(gradient, beside=f"{percent:.1f}\u00a0%"),
         percent,

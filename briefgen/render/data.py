@@ -168,6 +168,7 @@ def _takeoff(page: TakeoffPage) -> dict[str, Any]:
         "flying_by": _reading(page.flying_by) if page.flying_by else None,
         "assumptions": list(page.assumptions),
         "climb": _climb(page.climb),
+        "over": list(page.over),
     }
 
 

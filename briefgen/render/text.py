@@ -61,6 +61,8 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
         climb = page.climb.printed if isinstance(page, TakeoffPage) else ()
         yield from map(_reading, (*page.speeds, *page.air, *climb))
+        for words in page.over if isinstance(page, TakeoffPage) else ():
+            yield from _wrapped(words, "  ", "    ")
     yield from _load(brief)
     yield from ("", "Decision points")
     if brief.takeoff.flying_by:
