@@ -33,7 +33,7 @@ def _once(root: Entry) -> None:
             continue
         this = (str(flaps.value), str(purpose.value))
         if this in seen:
-            flaps.fault(f"a second rate of climb, {this[1]}, for flaps '{this[0]}'", "one table for each of them")
+            flaps.fault(f"a second rate of climb for flaps '{this[0]}', {this[1]}", "one table for each of them")
         seen.add(this)
 
 
