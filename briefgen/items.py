@@ -128,7 +128,7 @@ def item(
     state, reason = State.NOT_SHOWN, next((f.reason for f in (need, policy_need, have) if f.value is None), "")
     if needed is not None and asked is not None and there is not None:
         margin = round(there - needed, 1) if inside == "gal" else there - needed
-        ratio = round(down(there / needed, 0.01), 2) if inside in ("ft", "gal") else None
+        ratio = round(down(there / needed, 0.01), 2) if inside in ("ft", "gal") and needed else None
         state = state_of(needed, asked, there, least, policy)
     return Item(
         id=id,

@@ -323,3 +323,11 @@ def test_the_climb_after_a_go_around_is_that_of_the_landing_flaps_at_the_landing
     named = gone_around(of, beyond=(Obstacle("oaks", 60.0, 200.0), Obstacle("wall", 4.0, 20.0)))
     assert named.endswith("; past the end, not worked: oaks, 60\u00a0ft, wall, 4\u00a0ft")
     assert gone_around(aircraft()) == f"not shown: {NO_FIGURES}"
+
+
+def test_something_of_no_height_is_held_against_the_clearance_alone() -> None:
+    rules = policy(departure_clearance_ft=60.0)
+    (found,) = over(trees(0.0), rules=rules)
+    assert found.need.known == 0
+    assert state(found, rules) == "meets policy"
+    assert state(over(trees(0.0), rules=policy(departure_clearance_ft=300.0))[0], rules) == "under policy"
