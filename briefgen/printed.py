@@ -28,13 +28,18 @@ class ClimbReadings:
     flaps: str
     speed: Reading
     rate: Reading
-    gradient: Reading  # ft/NM over the ground, with the percentage beside it
+    gradient: Reading  # ft/NM over the ground
     percent: float | None
 
     @property
-    def printed(self) -> tuple[Reading, ...]:
-        """The readings of a page: why there is no climb, once, where there is none."""
-        return (self.rate, self.gradient, self.speed) if self.rate.value is not None else (self.rate,)
+    def printed(self) -> Reading:
+        """The line of a page: rate, gradient and speed; why there is none, where there is none."""
+        if self.rate.value is None:
+            return self.rate
+        if self.gradient.value is None:
+            return replace(self.rate, beside=self.gradient.reason)
+        gradient = f"{self.gradient.value:,.0f}\u00a0ft/NM, {self.percent:.1f}\u00a0%"
+        return replace(self.rate, beside=f"{gradient}, at {self.speed.value:.0f}\u00a0kt")
 
 
 def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading:
@@ -49,11 +54,10 @@ def climb_readings(climb: Climb, *, changed: bool = False) -> ClimbReadings:
     """Return a climb as it is printed; `changed`: the pilot moves the flaps at 50 ft, which no handbook prints."""
     flaps = f"flaps {climb.flaps}" + (" from 50\u00a0ft on" if changed else "")
     percent = None if climb.percent is None else round(down(climb.percent, 0.1), 1)
-    gradient = reading("climb gradient", climb.gradient, step=5, upward=False)
     return ClimbReadings(
         climb.flaps,
         reading(f"climb speed, {flaps}", climb.speed, step=1, upward=True),
         reading(f"rate of climb, {flaps}", climb.rate, step=10, upward=False),
-        gradient if percent is None else replace(gradient, beside=f"{percent:.1f}\u00a0%"),
+        reading("climb gradient", climb.gradient, step=5, upward=False),
         percent,
     )

@@ -22,7 +22,7 @@ from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Policy
 from briefgen.model.strip import Obstacle
 from briefgen.model.trip import Use
-from briefgen.units import FT_PER_NM, G_FT_PER_S2, KT_TO_FT_PER_S
+from briefgen.units import FT_PER_NM, G_FT_PER_S2, KT_TO_FT_PER_S, down
 
 ENERGY = Source("height for speed by energy, (V2² − V1²) ÷ 2g; computed", "standard")
 NO_PATH = "no handbook gives a path below 50 ft: counted as on the ground"
@@ -147,16 +147,19 @@ def _path(obstacle: Obstacle, at_ft: float, total: Figure, climb: Climb, cost: F
 def _asked(
     obstacle: Obstacle, need: Figure, plain: Figure, factored: Figure, takeoff: Takeoff, policy: Policy
 ) -> Figure:
-    """Return what the policy asks of the unfactored path [ft]: the top, its clearance, what its factor costs."""
+    """Return what the policy asks of the unfactored path [ft]: the top, its clearance, what its factor costs.
+
+    The last is between the two heights as they are printed, in whole feet, so that the room left under the policy
+    is that of the factored path, whatever the other is.
+    """
     label = f"height asked over the {obstacle.what}"
     lacking = next((each for each in (plain, factored) if each.value is None), None)
     if lacking is not None:
         return missing(label, "ft", lacking.reason, lacking.about)
-    spare_ft, less_ft = policy.departure_clearance_ft, plain.known - factored.known
+    plain_ft, factored_ft = down(plain.known), down(factored.known)
+    spare_ft, less_ft = policy.departure_clearance_ft, plain_ft - factored_ft
     with_spare_ft = need.known + spare_ft
-    words = (
-        f"the path from {takeoff.policy_total.known:,.1f} is at {factored.known:,.1f} there, not {plain.known:,.1f}"
-    )
+    words = f"the path from {takeoff.policy_total.known:,.1f} is at {factored_ft:,.0f} there, not {plain_ft:,.0f}"
     steps = (
         *need.steps,
         Step(
@@ -171,7 +174,7 @@ def _asked(
         Step(
             label,
             "what the safety factor takes off the path",
-            f"+ {less_ft:,.1f}: {words}",
+            f"+ {less_ft:,.0f}: {words}",
             with_spare_ft,
             with_spare_ft + less_ft,
             "ft",

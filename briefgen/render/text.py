@@ -59,7 +59,7 @@ def _lines(brief: Brief) -> Iterator[str]:
             yield from _wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
-        climb = page.climb.printed if isinstance(page, TakeoffPage) else ()
+        climb = (page.climb.printed,) if isinstance(page, TakeoffPage) else ()
         yield from map(_reading, (*page.speeds, *page.air, *climb))
         for words in page.over if isinstance(page, TakeoffPage) else ():
             yield from _wrapped(words, "  ", "    ")
