@@ -38,8 +38,9 @@ class ClimbReadings:
             return self.rate
         if self.gradient.value is None:
             return replace(self.rate, beside=self.gradient.reason)
+        label = self.rate.label.replace("rate of climb", f"climb at {self.speed.value:.0f}\u00a0kt")
         gradient = f"{self.gradient.value:,.0f}\u00a0ft/NM, {self.percent:.1f}\u00a0%"
-        return replace(self.rate, beside=f"{gradient}, at {self.speed.value:.0f}\u00a0kt")
+        return replace(self.rate, label=label, beside=gradient)
 
 
 def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading:
