@@ -12,10 +12,12 @@ from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import find, speed
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Source, Step
-from briefgen.items import Item, alternate_rows
+from briefgen.item import Item
+from briefgen.items import alternate_rows
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.trip import Arrival, Trip
-from briefgen.plans import Point, Reading, go_around_of, reading, setting_of
+from briefgen.plans import Point, go_around_of, setting_of
+from briefgen.printed import Reading, reading
 from briefgen.units import down, up
 
 Rounded = Callable[[Figure], float | None]

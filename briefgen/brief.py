@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from briefgen.alternate_page import AlternatePage, alternate_page, weight_figure
+from briefgen.calc.climb_out import Climb
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
@@ -16,7 +17,8 @@ from briefgen.caution import Caution
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.handbook.chart import DistanceChart
-from briefgen.items import Item, State, required_items, stamped, tally
+from briefgen.item import Item, State, stamped, tally
+from briefgen.items import over_obstacles, required_items
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Arrival, Trip, Use
@@ -158,7 +160,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         rework=_rework(trip),
         compared=_compared(trip, flight),
         sections=(
-            *_sections(flight, items, rules.printing),
+            *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
         ),
         facts=facts,
@@ -227,7 +229,7 @@ def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     return tuple(found)
 
 
-def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tuple[Section, ...]:
+def _sections(flight: Flight, items: tuple[Item, ...], over: list[Item], printing: Printing) -> tuple[Section, ...]:
     """Return the working, in the order of the sheet; each figure once."""
     takeoff, planned, up = flight.takeoff, flight.planned, flight.flaps_up
     by_id = {item.id: item for item in items}
@@ -246,6 +248,7 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
         Section("Takeoff speeds", (takeoff.liftoff, takeoff.at_50_ft)),
         Section("Takeoff ground roll", need_of("takeoff-roll")),
         Section("Takeoff over 50 ft", need_of("takeoff-50")),
+        *_climbs(flight, over),
         Section("Abort point", (point(flight.abort.point), flight.abort.speed, flight.abort.stopping)),
         Section("Land back at the departure, at takeoff weight", need_of("landing-back")),
         Section("Air at the destination", tuple(flight.arrival_air)),
@@ -273,6 +276,31 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
     return (*sections, *_way(flight.journey, by_id["fuel"]), *_card(flight.speeds))
+
+
+def _climbs(flight: Flight, over: list[Item]) -> tuple[Section, ...]:
+    """Return the working of the climbs: after takeoff, over each obstacle, after a go-around."""
+    first, flaps = _climb_section("Climb after takeoff", flight.climb), flight.takeoff.flaps
+    if flight.climb.flaps != flaps:
+        moved = (
+            f"Flaps {flight.climb.flaps} from 50\u00a0ft on by the trip file: an assumption, which no page prints."
+        )
+        first = replace(first, remark=f"{moved} {first.remark}".strip())
+    sections = [first, *(Section(row.title, row.working) for row in over[:1])]
+    for row in over[1:]:  # worked in the same way, and with more room: their last steps
+        last = tuple(figure._replace(steps=figure.steps[-1:]) for figure in row.working)
+        sections.append(Section(row.title, last, "Worked as the one above, which has less room."))
+    for point in (flight.go_around, flight.go_around_flaps_up):
+        if point.climb:
+            sections.append(_climb_section(f"Climb after the {point.point.label}", point.climb))
+    return tuple(sections)
+
+
+def _climb_section(title: str, climb: Climb) -> Section:
+    if climb.rate.value is None:
+        return Section(title, (climb.rate,))
+    technique = f"The table's own: {climb.technique}." if climb.technique else ""
+    return Section(title, (climb.rate, climb.speed, climb.gradient), technique)
 
 
 def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from briefgen import __version__
 from briefgen.errors import BriefgenError, InputFault, Problem
-from briefgen.items import Item, State, tally, told
+from briefgen.item import Item, State, tally, told
 from briefgen.pipeline import brief_of, check
 
 if TYPE_CHECKING:

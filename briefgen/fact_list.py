@@ -102,6 +102,12 @@ _ALTERNATE = {
     "state": Fact(TEXT, f"{_STATE}; null where no alternate is given", True, values=_STATES),
 }
 
+_CLIMB = {
+    "flaps": Fact(TEXT, "the flap setting of the climb"),
+    "rate_fpm": Fact(NUMBER, "rate of climb, rounded down", True),
+    "gradient_percent": Fact(NUMBER, "gradient over the ground, rounded down; null where it does not climb", True),
+}
+
 _GROUPS: dict[str, dict[str, Fact]] = {
     "policy": {
         "loaded": Fact(YES_NO, "the trip names a policy"),
@@ -130,6 +136,15 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "departure": _PLACE,
     "arrival": _PLACE,
+    "departure.climb": {
+        **_CLIMB,
+        "flaps_moved": Fact(YES_NO, "the trip file says that the flaps are moved at 50 ft"),
+        "obstacle": Fact(TEXT, "what stands past the end and has the least room under the climb", True),
+        "obstacle_top_ft": Fact(NUMBER, "its top above where the takeoff begins, rounded up", True, rounds=HEIGHT),
+        "over_it_ft": Fact(NUMBER, "height of the path there, rounded down", True, rounds=HEIGHT),
+        "asked_ft": Fact(NUMBER, "height that the policy asks of that path, rounded up", True, rounds=HEIGHT),
+    },
+    "arrival.climb": _CLIMB,
     "takeoff": {
         "weight_share": Fact(NUMBER, "takeoff weight as a share of the maximum"),
         "roll_ft": Fact(NUMBER, "ground roll, corrected", True, rounds=UP),
@@ -240,6 +255,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_roll": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_50": Fact(TEXT, _STATE, values=_STATES),
+        "climb_out": Fact(TEXT, f"{_STATE}; null where nothing stands in the way", True, values=_STATES),
         "takeoff_crosswind": Fact(TEXT, _STATE, values=_STATES),
         "landing_back": Fact(TEXT, _STATE, values=_STATES),
         "landing_weight": Fact(TEXT, _STATE, values=_STATES),

@@ -23,11 +23,12 @@ from briefgen.calc.fuel import FuelPlan
 from briefgen.calc.landing import Landing
 from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
+from briefgen.climb_facts import climb_facts, climb_out_facts
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.chart import DistanceChart
-from briefgen.items import Item
+from briefgen.item import Item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Factor, Policy
 from briefgen.model.trip import Trip, Use
@@ -51,8 +52,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "aircraft": _aircraft(trip.aircraft),
         "load": _load(flight.balance),
-        "departure": departure,
-        "arrival": arrival,
+        "departure": {**departure, "climb": climb_out_facts(flight, items)},
+        "arrival": {**arrival, "climb": climb_facts(flight.go_around.climb, flight.planned.flaps)},
         "takeoff": {
             "weight_share": trip.departure.weight_lb / trip.aircraft.maximum_takeoff_lb.value,
             "roll_ft": _up(flight.takeoff.roll, 5),
@@ -86,7 +87,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey.fuel),
         "speeds": speed_facts(flight),
-        "items": {"landing_partial": None, **_states(items)},
+        "items": {"landing_partial": None, "climb_out": None, **_states(items)},
     }
 
 

@@ -13,7 +13,8 @@ from briefgen.calc.flight import fly
 from briefgen.errors import InputFault, Problem
 from briefgen.files.entry import Entry
 from briefgen.files.read_trip import read_as_far
-from briefgen.items import Item, required_items
+from briefgen.item import Item
+from briefgen.items import required_items
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.trip import Trip
 

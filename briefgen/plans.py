@@ -8,26 +8,19 @@ from dataclasses import dataclass
 from briefgen.calc.decision import GoAround
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
+from briefgen.calc.obstacles import Cleared
 from briefgen.calc.runway import Seen
 from briefgen.calc.speeds import find, speed
 from briefgen.figures import Figure
-from briefgen.items import State, state_of
+from briefgen.item import Item, State, state_of
+from briefgen.items import over_obstacles
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
+from briefgen.printed import ClimbReadings, climb_readings, reading
+from briefgen.printed import Reading as Reading
 from briefgen.printing import Printing
 from briefgen.units import down, up
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One printed number: rounded the safe way, or missing with the reason."""
-
-    label: str
-    value: float | None
-    unit: str
-    reason: str = ""
-    estimate: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +72,7 @@ class Point:
     window: Reading | None = None
     zone: Reading | None = None
     climb_out: str = ""
+    climb: ClimbReadings | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +88,8 @@ class TakeoffPage:
     flying_by: Reading | None  # where the wheels should have left the ground, if that comes before the abort point
     assumptions: tuple[str, ...]
     sketch: Sketch
+    climb: ClimbReadings
+    over: tuple[str, ...]  # what the climb is held against past the far end, the least room first
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,14 +115,6 @@ class RecheckRow:
     case: str
     unit: str  # of the needs
     cells: tuple[tuple[float, float | None, State], ...]  # wind along the runway [kt], need, state
-
-
-def reading(label: str, figure: Figure, *, step: float, upward: bool) -> Reading:
-    """Return a figure as it is printed."""
-    if figure.value is None:
-        return Reading(label, None, figure.unit, figure.reason)
-    value = up(figure.value, step) if upward else down(figure.value, step)
-    return Reading(label, value, figure.unit, estimate=figure.estimate)
 
 
 def along(label: str, value_ft: float, printing: Printing) -> Reading:
@@ -171,7 +159,16 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
         flying_by=_flying_by(flight, printing),
         assumptions=abort.assumptions,
         sketch=_takeoff_sketch(trip, flight),
+        climb=climb_readings(flight.climb, changed=flight.climb.flaps != takeoff.flaps),
+        over=tuple(_over(row, each, printing) for row, each in over_obstacles(trip, flight)),
     )
+
+
+def _over(row: Item, each: Cleared, printing: Printing) -> str:
+    """Return an obstacle past the far end, and how high the climb is there."""
+    past = printing.as_set(each.obstacle.distance_ft, upward=False)
+    path = "not shown" if row.have is None else f"{row.have:,.0f}\u00a0ft"
+    return f"{each.obstacle.what}, {past} past the end, top {row.need:,.0f}\u00a0ft: climb there {path}"
 
 
 def _flying_by(flight: Flight, printing: Printing) -> Reading | None:
@@ -262,6 +259,7 @@ def go_around_of(label: str, worked: GoAround, printing: Printing) -> Point:
         window=None if window_ft is None else along("from the aim point", window_ft, printing),
         zone=None if zone_ft is None else _as_set("touchdown zone", zone_ft, printing),
         climb_out=worked.climb_out,
+        climb=None if worked.climb is None else climb_readings(worked.climb),
     )
 
 

@@ -111,6 +111,8 @@ US = Printing(
     US_UNITS,
     MappingProxyType({"ft": Form("ft", step=5), "lb": Form("lb"), "kt": Form("kt"), "gal": Form("gal", step=0.1)}),
 )
+# Heights, which stay in ft on every sheet, to a whole one.
+HEIGHTS = Printing(US_UNITS, MappingProxyType({"ft": Form("ft")}))
 METRIC = Printing(
     METRIC_UNITS,
     MappingProxyType(

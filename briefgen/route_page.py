@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
 from briefgen.figures import Figure
-from briefgen.items import Item
+from briefgen.item import Item
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Route
 from briefgen.model.trip import Trip

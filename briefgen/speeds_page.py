@@ -17,7 +17,7 @@ from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip
-from briefgen.plans import Reading, reading
+from briefgen.printed import Reading, reading
 from briefgen.printing import Printing
 from briefgen.units import up
 

@@ -37,6 +37,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "crosswind_maximum_kt": ("most crosswind", _plain(lambda kt: f"{kt:g} kt")),
     "approach_angle_deg": ("approach angle over an obstacle", _plain(lambda deg: f"{deg:g}°")),
     "obstacle_clearance_ft": ("height over an obstacle", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
+    "departure_clearance_ft": ("height over a departure obstacle", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "reaction_s": ("reaction time", _plain(lambda s: f"{s:g} s")),
     "turn_back_height_ft": ("never turn back below, above the field", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "fuel_reserve_s": ("fuel reserve", _plain(lambda s: f"{s / 60:g}\u00a0min")),

@@ -13,7 +13,7 @@ from briefgen.cli import main
 from briefgen.errors import InputFault, Problem
 from briefgen.fact_list import FACTS
 from briefgen.figures import Source
-from briefgen.items import State
+from briefgen.item import State
 from briefgen.model.layers import CLUB, LARGER, PILOT, PRESENTED, SMALLER, STRICTER, stricter
 from briefgen.model.policy import Braking, Factor, Letterhead, Policy, Raised, Rework
 from briefgen.pipeline import brief_of
@@ -169,7 +169,8 @@ def test_a_pilot_s_metres_on_a_club_s_sheet(example: Path, tmp_path: Path) -> No
     assert whose["units"] == ("metric", "a student's minimums")
     assert whose["page size"] == ("letter", "Quillmere club standard")
     assert brief.letterhead == Letterhead("The club")
-    assert {item.unit for item in brief.items if item.unit} == {"m", "kg", "kt", "L"}
+    assert {item.unit for item in brief.items if item.unit and not item.height} == {"m", "kg", "kt", "L"}
+    assert [(item.title, item.unit) for item in brief.items if item.height] == [("Climb over beeches", "ft")]
 
 
 def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ from briefgen.fact_list import DOWN, FACTS, HEIGHT, UP
 from briefgen.facts import flat
 from briefgen.figures import Figure, Source
 from briefgen.files.read_trip import read_trip
-from briefgen.items import Item, State, item
+from briefgen.item import Item, State, item
 from briefgen.model.policy import Factor, Policy
 from briefgen.pipeline import brief_of, check
 from briefgen.plans import Sketch
@@ -65,6 +65,8 @@ def test_the_example_in_metres_and_kilograms(brief: Brief) -> None:
         "takeoff-roll": (268, 356, 911, 643, 3.39, "m", "meets policy"),
         # 1589.62 ft = 484.52 m; 2114.20 ft = 644.41 m; 911 / 485 = 1.878
         "takeoff-50": (485, 645, 911, 426, 1.87, "m", "meets policy"),
+        # in ft: 50 + 562.7 ft/NM x 2700.4 ft - 28.2 = 271.9; from 2114.2 ft on 223.3; 95 + 50 + 271 - 223
+        "climb-out": (95, 193, 271, 176, None, "ft", "meets policy"),
         "takeoff-crosswind": (4, 4, 12, 8, None, "kt", "meets policy"),
         # 970.66 ft = 295.86 m; 1388.04 ft = 423.07 m; 2840 ft = 865.63 m; 865 / 296 = 2.922
         "landing-back": (296, 424, 865, 569, 2.92, "m", "meets policy"),
@@ -169,7 +171,7 @@ def test_the_working_stays_in_feet_and_ends_with_what_is_printed(brief: Brief) -
     assert "    printed as 477\u00a0m" in one
     assert "    printed as 341\u00a0m" in one
     steps = [step for row in brief.items for figure in row.figures for step in figure.steps]
-    assert {step.unit for step in steps} == {"ft", "lb", "kt", "gal"}
+    assert {step.unit for step in steps} == {"ft", "lb", "kt", "gal", "ft/min", "ft/NM"}
     altitudes = [each for section in brief.sections[:1] for each in section.figures if each.unit == "ft"]
     assert altitudes
     assert {each.printed for each in altitudes} == {""}
@@ -180,7 +182,17 @@ def test_no_length_or_weight_is_left_in_ft_or_lb_on_the_terminal_s_page(brief: B
     before, _, after = text.partition("Load and balance")  # which stays in the handbook's units
     text = before + after[after.index("Decision points") :]
     left = [line for line in text.splitlines() if " ft" in line.replace("\u00a0", " ") or " lb" in line]
-    heights = ("over 50 ft", "from 50 ft", "at 50 ft", "altitude", " true, wind ")  # the last: a leg of the route
+    heights = (
+        "over 50 ft",
+        "from 50 ft",
+        "at 50 ft",
+        "altitude",
+        "ft/min",
+        "ft/NM",
+        "beeches",
+        "barn",
+        " true, wind ",
+    )  # the last: a leg of the route
     assert len(left) >= 5
     assert [line for line in left if not any(height in line for height in heights)] == []
     assert "landing need in m" in text

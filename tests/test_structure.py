@@ -26,7 +26,9 @@ LAYERS = [
     {"briefgen.handbook"},
     {"briefgen.model"},
     {"briefgen.files", "briefgen.calc"},
+    {"briefgen.item", "briefgen.printed"},
     {"briefgen.items"},
+    {"briefgen.climb_facts"},
     {
         "briefgen.plans",
         "briefgen.loading",

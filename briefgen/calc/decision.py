@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from math import sqrt
 from typing import NamedTuple
 
+from briefgen.calc.climb_out import NO_FIGURES, Climb, said
 from briefgen.calc.distance import Scene
 from briefgen.calc.landing import Landing
 from briefgen.calc.runway import Seen
 from briefgen.calc.takeoff import Takeoff
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.policy import Braking, Policy, Touchdown
+from briefgen.model.strip import Obstacle
 from briefgen.units import G_FT_PER_S2, KT_TO_FT_PER_S
 
 HALF_WAY = 0.71  # 1/sqrt(2) rounded up: at constant acceleration, the speed half-way along
@@ -22,7 +24,8 @@ class GoAround(NamedTuple):
 
     `mark`: the last one that can be seen between the aim point and there. `window_ft`: from the aim point to the
     point the pilot will use, which is the mark where there is one. `climb_out`: what is known of
-    the climb after it. `limit_ft`: the last touchdown, whether or not the one planned comes before it.
+    the climb after it, in words; `climb`: the same in figures, None where none is to be counted on.
+    `limit_ft`: the last touchdown, whether or not the one planned comes before it.
     """
 
     point: Figure
@@ -31,10 +34,19 @@ class GoAround(NamedTuple):
     zone_ft: float | None
     climb_out: str
     limit_ft: float | None = None
+    climb: Climb | None = None
 
 
 def go_around(
-    landing: Landing, scene: Scene, policy: Policy, touchdown: Touchdown | None, seen: Iterable[Seen], climbs: bool
+    landing: Landing,
+    scene: Scene,
+    policy: Policy,
+    touchdown: Touchdown | None,
+    seen: Iterable[Seen],
+    climbs: bool,
+    *,
+    after: Climb | None = None,
+    beyond: tuple[Obstacle, ...] = (),
 ) -> GoAround:
     """Work the go-around point of one landing case.
 
@@ -46,18 +58,24 @@ def go_around(
     touchdown : the pilot's aim point and zone [ft], None where not given.
     seen : the marks met on this landing, nearest first.
     climbs : False where the strip says that a landing cannot be broken off.
+    after : the climb after it, in the flaps of this case.
+    beyond : what stands past the far end. No handbook gives the path of a go-around: it is named, not worked.
     """
-    climb_out = "not shown: no climb figures in the aircraft file" if climbs else "none: the strip says so"
+    climb_out, climb = "none: the strip says so", after if climbs else None
+    if climbs:
+        climb_out = said(after) if after else f"not shown: {NO_FIGURES}"
+        tops = ", ".join(f"{each.what}, {each.height_ft:,.0f}\u00a0ft" for each in beyond)
+        climb_out += f"; past the end, not worked: {tops}" if tops else ""
     point = _last_touchdown(landing, scene, policy)
     zone_ft = touchdown.zone_ft if touchdown else None
     limit_ft = min((step.after for step in point.steps), default=None)
     if point.value is None or touchdown is None:
-        return GoAround(point, None, None, zone_ft, climb_out, limit_ft)
+        return GoAround(point, None, None, zone_ft, climb_out, limit_ft, climb)
     limit, aim_ft = point.value, scene.have.begins_ft + touchdown.aim_ft
     marks = [mark for mark in seen if aim_ft <= mark.from_threshold_ft <= limit]
     mark = max(marks, key=lambda each: each.from_threshold_ft, default=None)
     used = mark.from_threshold_ft if mark else limit
-    return GoAround(point, mark, used - aim_ft, zone_ft, climb_out, limit_ft)
+    return GoAround(point, mark, used - aim_ft, zone_ft, climb_out, limit_ft, climb)
 
 
 def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:

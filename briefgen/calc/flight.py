@@ -1,14 +1,17 @@
 """Work everything that one trip needs: both runways, every landing case, the decision points, the grid."""
 
+from functools import partial as bound
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
 from briefgen.calc.balance import Balanced, balanced
+from briefgen.calc.climb_out import Climb, after_go_around, after_takeoff
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
+from briefgen.calc.obstacles import Cleared, over_obstacles
 from briefgen.calc.recheck import CASES, Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
@@ -73,6 +76,8 @@ class Flight(NamedTuple):
     takeoff_marks: tuple[Seen, ...]
     landing_marks: tuple[Seen, ...]
     recheck: tuple[Recheck, ...]
+    climb: Climb  # after the takeoff
+    cleared: tuple[Cleared, ...]  # what stands past the departure end and 50 ft does not clear, nearest first
     balance: Balanced | None  # None: no load, or nothing in the aircraft file to work it with
     speeds: SpeedsCard
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
@@ -95,6 +100,7 @@ def fly(trip: Trip) -> Flight:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     takeoff_marks = marks(out.use, for_landing=False)
     cells, way = grid(plan, arrival, cases), journey(trip)
+    climb_at = bound(after_takeoff, trip.aircraft, departure, out.climb_flaps or out.flaps, out.weight_lb)
     return Flight(
         departure=departure,
         arrival=arrival,
@@ -113,6 +119,8 @@ def fly(trip: Trip) -> Flight:
         takeoff_marks=takeoff_marks,
         landing_marks=ended.marks,
         recheck=cells,
+        climb=climb_at(),
+        cleared=over_obstacles(trip.aircraft, out.use, departure, took_off, climb_at, policy),
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         speeds=speeds_card(trip, way.navigation),
         calm_takeoff=_calm_takeoff(trip, departure, policy),
@@ -136,7 +144,7 @@ def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:
     plan = LandingPlan(aircraft, home.weight_lb, policy, touchdown, home.extra_speed_kt)
     cases = set_up(plan, home.use.conditions.wind, home.flaps)
     planned, up = cases.work(plan, there)
-    seen, climbs = marks(home.use, for_landing=True), home.use.end.go_around
+    seen = marks(home.use, for_landing=True)
     return Ending(
         there=there,
         air=_air(home.use, there),
@@ -145,9 +153,22 @@ def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:
         planned=planned,
         flaps_up=up,
         partial=partial(plan, there, home.partial_flaps, up) if home.partial_flaps else None,
-        go_around=go_around(planned, there, policy, touchdown, seen, climbs),
-        go_around_flaps_up=go_around(up, there, policy, touchdown, seen, climbs),
+        go_around=_go_around(plan, home.use, there, planned, seen),
+        go_around_flaps_up=_go_around(plan, home.use, there, up, seen),
         marks=seen,
+    )
+
+
+def _go_around(plan: LandingPlan, use: Use, there: Scene, case: Landing, seen: tuple[Seen, ...]) -> GoAround:
+    return go_around(
+        case,
+        there,
+        plan.policy,
+        plan.touchdown,
+        seen,
+        use.end.go_around,
+        after=after_go_around(plan.aircraft, there, case.flaps, plan.weight_lb),
+        beyond=use.opposite.obstacles,
     )
 
 

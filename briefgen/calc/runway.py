@@ -50,7 +50,7 @@ def available(use: Use, policy: Policy) -> Have:
     lda, begins_ft = _landing_distance(use, policy, source)
     return Have(
         tora=tora,
-        over_50=_over_50(use, tora, policy, source),
+        over_50=_over_50(use, tora, source),
         asda=_declared("ASDA", end.asda_ft, tora.known, source),
         lda=lda,
         begins_ft=begins_ft,
@@ -102,19 +102,17 @@ def _declared(name: str, declared: float | None, otherwise: float, source: Sourc
     return Figure(name, "ft", otherwise, (Step(name, name, words, None, otherwise, "ft", source),))
 
 
-def _over_50(use: Use, tora: Figure, policy: Policy, source: Source) -> Figure:
-    """TODA where declared, else TORA; no further than an obstacle of up to 50 ft; refused for a taller one."""
+def _over_50(use: Use, tora: Figure, source: Source) -> Figure:
+    """TODA where declared, else TORA; no further than the nearest obstacle, however high.
+
+    One that 50 ft does not clear is held against the climb too: see `obstacles`.
+    """
     label = "distance available to 50 ft"
     toda = use.end.toda_ft
     have, words = (toda, "TODA, declared") if toda is not None else (tora.known, "no TODA declared: TORA")
     steps = [Step(label, label, words, None, have, "ft", source)]
     for obstacle in use.opposite.obstacles:
         where = f"{obstacle.what}, {obstacle.height_ft:,.0f} ft, {obstacle.distance_ft:,.0f} ft past the end"
-        if obstacle.height_ft > SCREEN_FT:
-            off = policy.printing.as_set(obstacle.distance_ft, upward=False)
-            where = f"{obstacle.what}, {obstacle.height_ft:,.0f}\u00a0ft, {off} past the end"
-            reason = f"{where}: higher than 50 ft, and no climb figure to clear it by"
-            return Figure(label, "ft", None, tuple(steps), reason)
         limit = use.runway.length_ft + obstacle.distance_ft
         if limit < have:
             steps.append(Step(label, f"50 ft by the {where}", "nearer than TODA", have, limit, "ft", source))

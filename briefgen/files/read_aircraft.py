@@ -7,6 +7,7 @@ from typing import Any
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
+from briefgen.files.read_climb_rate import read_climb_rates
 from briefgen.files.read_notes import page_source
 from briefgen.files.read_speeds import check_single_speeds
 from briefgen.model.aircraft import UP, Aircraft, Calibration, Deviation, Handbook, Slips, SpeedByWeight
@@ -43,6 +44,7 @@ def read_aircraft(root: Entry) -> Aircraft:
     ]
     more = _more(root, faults, title)
     balance = faults.part(root.get("balance"), lambda each: read_balance(each, title))
+    climb_rates = read_climb_rates(root, title, speeds.get("stall", ()))
     faults.stop()
     maximum_takeoff, maximum_landing = limits
     assert maximum_takeoff is not None
@@ -56,6 +58,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         flap_settings=tuple(str(each.value) for each in root["flap_settings"].each()),
         differences=tuple(str(each.value) for each in root.items("differences")),
         balance=balance,
+        climb_rates=climb_rates,
         not_for_flight=root.text("not_for_flight"),
         name=faults.document.name,
         takeoff=charts["takeoff"],
@@ -198,7 +201,7 @@ def _known_flaps(root: Entry) -> None:
     """Note every flap setting that the airplane does not have."""
     settings = [str(each.value) for each in root.items("flap_settings")]
     speeds = root.get("speeds")
-    users = [each for phase in ("takeoff", "landing") for each in root.items(phase)]
+    users = [each for phase in ("takeoff", "landing", "rate_of_climb") for each in root.items(phase)]
     users += [each for name in (*_SPEED_LISTS, "calibration") for each in (speeds.items(name) if speeds else [])]
     for user in users:
         _known_setting(user.get("flaps"), settings)

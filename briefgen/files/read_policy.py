@@ -145,6 +145,7 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "crosswind_maximum": lambda each: {"crosswind_maximum_kt": each.quantity("speed", 1, 40)},
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},
+    "departure_clearance": lambda each: {"departure_clearance_ft": each.quantity("length", 0, 1000)},
     "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
     "turn_back_height": lambda each: {"turn_back_height_ft": each.quantity("length", 200, 5000)},
     "fuel_reserve": lambda each: {"fuel_reserve_s": each.quantity("duration", 0, 21_600)},

@@ -86,14 +86,16 @@ def read_readings(
 def _printed(entry: Entry, wanted: tuple[str, ...]) -> dict[str, float]:
     """Return what a cell prints, in its order, each with what its number is multiplied by."""
     found: dict[str, float] = {}
+    named: list[str] = []
     for each in entry.items("cell"):
         name, _, unit = str(each.value).partition(" ")
+        named.append(name)
         if name in found:
             each.fault(f"a cell prints {name} twice", "name each quantity once, in the page's order")
         scale = _scale(entry, each, name, unit)
         if scale is not None:
             found[name] = scale
-    lacking = [name for name in wanted if name not in found]
+    lacking = [name for name in wanted if name not in named]
     if lacking and not entry.faults.touch((*entry.place, "cell")):
         example = ", ".join(f"{name} {next(iter(units.KINDS[_KINDS[name]]))}" for name in wanted)
         entry["cell"].fault(f"a cell does not print {' and '.join(lacking)}", f"for example [{example}]")

@@ -230,8 +230,10 @@ def _real_time(root: Entry) -> None:
 
 def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:
     weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
-    flaps = read_flaps(entry, "flaps", aircraft)
-    return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
+    flaps, climb_flaps = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "climb_flaps", aircraft)
+    if not use or weight_lb is None:
+        return None
+    return Departure(use, weight_lb, flaps, entry.text("technique"), climb_flaps)
 
 
 def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Arrival | None:

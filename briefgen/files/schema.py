@@ -187,7 +187,8 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
 
 def _options(names: list[str], schema: Any) -> str:
     known = schema["properties"]
-    return ", or ".join(f"{name}: {_first(_own(known[name]))}" for name in names)
+    shown = ((name, _first(_own(known[name]))) for name in names)
+    return ", or ".join(f"{name}: {text}" if text else f"'{name}'" for name, text in shown)
 
 
 def _not_listed(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:

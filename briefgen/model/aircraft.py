@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.readings import Readings
 from briefgen.model.limit import Limit
 from briefgen.model.load import Balance
 
@@ -33,6 +34,22 @@ class Calibration(NamedTuple):
     indicated_kt: tuple[float, ...]
     calibrated_kt: tuple[float, ...]
     page: str
+
+
+CLIMB, BALKED = "climb", "balked landing"
+
+
+class ClimbRates(NamedTuple):
+    """A rate of climb [ft/min] as one table prints it, for one flap setting.
+
+    `purpose`: `CLIMB` or `BALKED`. `speed_kt`: the climb speed [kt indicated] where the page prints one for the
+    whole table, None where each row prints its own.
+    """
+
+    flaps: str
+    purpose: str
+    table: Readings
+    speed_kt: float | None = None
 
 
 class Slips(NamedTuple):
@@ -80,5 +97,6 @@ class Aircraft(NamedTuple):
     balance: Balance | None = None
     usable_fuel_gal: Limit | None = None
     deviation: Deviation | None = None
+    climb_rates: tuple[ClimbRates, ...] = ()
     not_for_flight: str = ""
     name: str = ""  # the file, as a message names it

@@ -20,6 +20,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "crosswind_maximum_kt": SMALLER,
         "approach_angle_deg": SMALLER,
         "obstacle_clearance_ft": LARGER,
+        "departure_clearance_ft": LARGER,
         "reaction_s": LARGER,
         "turn_back_height_ft": LARGER,
         "fuel_reserve_s": LARGER,

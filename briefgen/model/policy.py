@@ -116,6 +116,7 @@ class Policy(NamedTuple):
     crosswind_maximum_kt: float | None = None
     approach_angle_deg: float | None = None
     obstacle_clearance_ft: float = 0.0
+    departure_clearance_ft: float = 0.0  # over what stands past the departure end
     reaction_s: float | None = None
     turn_back_height_ft: float | None = None  # above the field; below it never turn back
     fuel_reserve_s: float = 0.0  # at least the regulation's always rules

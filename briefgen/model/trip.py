@@ -40,6 +40,7 @@ class Departure(NamedTuple):
     weight_lb: float
     flaps: str
     technique: str
+    climb_flaps: str = ""  # the setting that the pilot climbs in from 50 ft on; '': the takeoff's
 
 
 class Arrival(NamedTuple):

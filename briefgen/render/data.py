@@ -9,10 +9,11 @@ from briefgen import __version__
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.figures import Figure
-from briefgen.items import Item, State
+from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
+from briefgen.printed import ClimbReadings
 from briefgen.route_page import LegRow, RoutePage
 from briefgen.speeds_page import SpeedLine, SpeedsPage
 
@@ -192,6 +193,15 @@ def _point(point: Point) -> dict[str, Any]:
         "window": _reading(point.window) if point.window else None,
         "zone": _reading(point.zone) if point.zone else None,
         "climb_out": point.climb_out or None,
+        "climb": _climb(point.climb) if point.climb else None,
+    }
+
+
+def _climb(climb: ClimbReadings) -> dict[str, Any]:
+    return {
+        "flaps": climb.flaps,
+        **{key: _reading(getattr(climb, key)) for key in ("speed", "rate", "gradient")},
+        "gradient_percent": climb.percent,
     }
 
 
@@ -204,6 +214,8 @@ def _takeoff(page: TakeoffPage) -> dict[str, Any]:
         "abort_speed": _reading(page.abort_speed),
         "flying_by": _reading(page.flying_by) if page.flying_by else None,
         "assumptions": list(page.assumptions),
+        "climb": _climb(page.climb),
+        "over": list(page.over),
     }
 
 

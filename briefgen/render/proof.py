@@ -10,7 +10,7 @@ from typing import NamedTuple
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
-from briefgen.items import Item
+from briefgen.item import Item
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.route_page import RoutePage

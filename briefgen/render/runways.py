@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from briefgen import __version__
-from briefgen.items import State
+from briefgen.item import State
 from briefgen.render.data import item_data
 from briefgen.render.text import COLUMNS, row_line, wrapped
 from briefgen.render.words import SIGNS, note

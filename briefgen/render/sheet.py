@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
-from briefgen.items import Item, State
+from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
 from briefgen.render import envelope, words

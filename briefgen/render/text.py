@@ -11,10 +11,10 @@ from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
-from briefgen.items import Item
-from briefgen.items import told as tallied
+from briefgen.item import Item
+from briefgen.item import told as tallied
 from briefgen.model.policy import GuidanceSet
-from briefgen.plans import Point, Reading
+from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
 from briefgen.render.words import (
@@ -63,7 +63,10 @@ def _lines(brief: Brief) -> Iterator[str]:
             yield from wrapped(note(item), "      ")
     for title, page in (("Takeoff", brief.takeoff), ("Landing", brief.landing)):
         yield from ("", f"{title}: {page.where}", f"  {'; '.join(page.setting)}")
-        yield from map(_reading, (*page.speeds, *page.air))
+        climb = (page.climb.printed,) if isinstance(page, TakeoffPage) else ()
+        yield from map(_reading, (*page.speeds, *page.air, *climb))
+        for words in page.over if isinstance(page, TakeoffPage) else ():
+            yield from wrapped(words, "  ", "    ")
     yield from _alternate(brief.alternate)
     yield from _load(brief)
     yield from ("", "Decision points")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sized
 
 from briefgen.figures import Figure, Step
-from briefgen.items import Item, State
+from briefgen.item import Item, State
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import LadderRow, LegRow, RoutePage
@@ -47,7 +47,8 @@ def told(reading: Reading) -> str:
     if reading.value is None:
         return reading.reason if reading.reason.startswith("none") else f"not shown: {reading.reason}"
     about = "about " if reading.estimate else ""
-    return f"{about}{amount(reading.value, reading.unit)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
+    said = f"{about}{amount(reading.value, reading.unit)}\u00a0{UNITS.get(reading.unit, reading.unit)}"
+    return f"{said}, {reading.beside}" if reading.beside else said
 
 
 def left_out(folded: Sized) -> str:
@@ -77,8 +78,8 @@ def after(step: Step) -> str:
 
 
 def title(item: Item) -> str:
-    """Return an item's title, with its unit where that is no length, as the column's head says."""
-    return item.title if item.unit in (*LENGTHS, "") else f"{item.title}, {item.unit}"
+    """Return an item's title, with its unit where that is no length along the ground, as the column's head says."""
+    return item.title if item.unit in (*LENGTHS, "") and not item.height else f"{item.title}, {item.unit}"
 
 
 def times(item: Item) -> str:

@@ -16,7 +16,8 @@ from briefgen.calc.landing import forbidden
 from briefgen.calc.takeoff import takeoff
 from briefgen.calc.wind import on_runway
 from briefgen.figures import Figure, missing
-from briefgen.items import Item, State, crosswind_row, ending_rows, item
+from briefgen.item import Item, State, item
+from briefgen.items import crosswind_row, ending_rows
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.strip import Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use

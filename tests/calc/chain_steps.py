@@ -9,7 +9,7 @@ from briefgen.brief import Brief
 from briefgen.calc.flight import Flight, fly
 from briefgen.figures import Figure
 from briefgen.files.read_trip import read_trip
-from briefgen.items import Item
+from briefgen.item import Item
 from briefgen.model.trip import Trip
 
 

@@ -25,7 +25,8 @@ from briefgen.calc.flight import ending, fly
 from briefgen.calc.fuel import plan
 from briefgen.calc.legs import navigate
 from briefgen.files.read_trip import read_trip
-from briefgen.items import State, required_items
+from briefgen.item import State
+from briefgen.items import required_items
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, WindAloft
 from briefgen.pipeline import brief_of

@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 from small_models import CALM, INVENTED, TOUCHDOWN, aircraft, chart, conditions, have, note, place, policy
 
+from briefgen.calc.climb_out import NO_FIGURES
 from briefgen.calc.decision import TOO_FAR, Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene
 from briefgen.calc.landing import set_up
@@ -99,7 +100,7 @@ def test_an_approach_obstacle_moves_the_aim_point_and_the_planned_touchdown_up_t
 
 # Line: 'Beside it: climb-out after a go-around worked, not shown, or the strip says none (strips can be one-way).'
 def test_beside_the_go_around_point_stands_what_is_known_of_the_climb_out() -> None:
-    assert point(have()).climb_out == "not shown: no climb figures in the aircraft file"
+    assert point(have()).climb_out == f"not shown: {NO_FIGURES}"
     assert point(have(), climbs=False).climb_out == "none: the strip says so"
 
 

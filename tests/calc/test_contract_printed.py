@@ -14,7 +14,8 @@ from small_models import aircraft, chart, place, policy
 from briefgen.calc.takeoff import factor_for, takeoff
 from briefgen.figures import Figure
 from briefgen.files.read_trip import read_trip
-from briefgen.items import Item, State, item, required_items
+from briefgen.item import Item, State, item
+from briefgen.items import required_items
 from briefgen.model.limit import Limit
 from briefgen.model.policy import Policy
 from briefgen.pipeline import brief_of, work
@@ -138,7 +139,7 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     asked = [each.id for each in full.items if each.where.startswith("Asked")]  # by a policy, which the other lacks
     assert asked == ["fuel-dipped"]
     assert [each.id for each in empty.items] == [each.id for each in full.items][:-1]
-    assert len(full.items) == 13
+    assert len(full.items) == 14
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}

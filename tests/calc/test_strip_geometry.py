@@ -70,7 +70,7 @@ def of_direction(ident: str) -> dict[str, object]:
         "go-around mark at": landing.go_around.mark_at.value,
         "window": landing.go_around.window.value,
         "go-around up": flight.go_around_flaps_up.point.value or flight.go_around_flaps_up.point.reason,
-        "climb-out": point.climb_out,
+        "climb-out": point.climb_out.replace("\u00a0", " "),
         "landing places": places(landing.sketch),
         "landing spans": spans(landing.sketch),
         "landing end": landing.sketch.available_ft,
@@ -84,6 +84,7 @@ def of_direction(ident: str) -> dict[str, object]:
     else:
         found["tailwind"] = flight.arrival.wind.tailwind_kt
         found["takeoff state"] = work.state("takeoff-50")
+        found["climb-out state"] = work.state("climb-out")
     return {f"{ident} {id}": value for id, value in found.items()}
 
 
@@ -101,13 +102,11 @@ def test_both_sketches_of_a_direction_are_drawn_from_the_same_end() -> None:
             assert (sketch.near_ident, sketch.far_ident, sketch.length_ft) == (ident, far, 2600)
 
 
-def test_an_obstacle_over_50_ft_past_the_departure_end_leaves_takeoff_over_50_ft_not_shown() -> None:
-    item = Worked(DATA / "trip_26.yaml").items["takeoff-50"]
+def test_an_obstacle_over_50_ft_past_the_departure_end_is_not_shown_without_climb_figures() -> None:
+    item = Worked(DATA / "trip_26.yaml").items["climb-out"]
     assert item.state.value == "not shown"
-    assert (
-        item.reason
-        == "poplars, 85\u00a0ft, 150\u00a0ft past the end: higher than 50 ft, and no climb figure to clear it by"
-    )
+    assert (item.title, item.need, item.have, item.margin) == ("Climb over poplars", 85, None, None)
+    assert item.reason == "no climb figures in the aircraft file: their key is rate_of_climb"
 
 
 def test_an_approach_obstacle_without_an_approach_angle_leaves_the_landing_not_shown() -> None:

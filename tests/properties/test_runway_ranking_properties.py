@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from modelled import airplane, policy, quick, touchdown
 
-from briefgen.items import State
+from briefgen.item import State
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, Wind

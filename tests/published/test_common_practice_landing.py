@@ -17,7 +17,7 @@ from briefgen.figures import Source
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Axis, Grid
-from briefgen.items import item
+from briefgen.item import item
 from briefgen.model.aircraft import Aircraft, Handbook, SpeedByWeight
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY

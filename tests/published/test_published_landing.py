@@ -17,7 +17,7 @@ from briefgen.calc.atmosphere import standard_temperature
 from briefgen.calc.decision import HALF_WAY, TOO_FAR, GoAround, go_around
 from briefgen.calc.landing import Landing, set_up
 from briefgen.calc.landing_setup import LandingPlan
-from briefgen.items import State, item
+from briefgen.item import State, item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.weather import Wind

@@ -15,7 +15,7 @@ from conftest import EXAMPLE
 
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
-from briefgen.items import State
+from briefgen.item import State
 from briefgen.pipeline import brief_of
 from briefgen.render.data import as_data
 from briefgen.render.pdf import render, to_pdf

@@ -58,7 +58,7 @@ FIRES = [
     ("pilot-adds-speed", "trip.yaml", '  flaps: "30"', '  flaps: "30"\n  extra_speed: 3 kt'),
     ("approach-obstacle", "strips/tansy-bottom.yaml", "height: 10 ft, dist", "height: 70 ft, dist"),
     ("no-policy", "trip.yaml", "policy: policy.yaml\n", ""),
-    ("departure-obstacle-not-worked", "strips/quillmere.yaml", "height: 30 ft", "height: 80 ft"),
+    ("departure-obstacle-not-worked", "aircraft/n0142.yaml", '"10"\n    for: climb', '"20"\n    for: climb'),
     ("landing-short", "strips/tansy-bottom.yaml", "length: 1120 ft", "length: 1060 ft"),
     ("displaced-threshold", "strips/tansy-bottom.yaml", NINE, f"{NINE}\n        displaced_threshold: 20 ft"),
     ("stopping-not-shown", "policy.yaml", "{surface: paved, wet: false", "{surface: gravel, wet: false"),

@@ -144,6 +144,23 @@ ON_TRIPS: dict[str, list[Edit]] = {
     ],
     # 5,000 ft is no thousand plus 500; 3,712 ft is 3,000 above the higher field
     "part-91-cruising-altitude": [(TRIP, "altitude: 5500 ft", "altitude: 5000 ft")],
+    # 300 ft is over any path of some 270 ft there: 50 + 0.093 x 2,700 ft
+    "departure-obstacle-short": [(HOME, "beeches, height: 95 ft", "beeches, height: 300 ft")],
+    # 240 ft is under that path of some 260 ft, but not with 50 ft to spare
+    "departure-obstacle-under-policy": [(HOME, "beeches, height: 95 ft", "beeches, height: 240 ft")],
+    # 5,700 ft up at 27 degC, flaps 10: between 145 and 315 ft/min at 5,000 to 6,000 ft
+    "low-rate-of-climb": [
+        (HOME, "elevation: 712 ft\nposition", "elevation: 5612 ft\nposition"),
+        (HOME, "elevation: 712 ft\n        displaced", "elevation: 5612 ft\n        displaced"),
+        (HOME, "elevation: 703 ft", "elevation: 5603 ft"), (HOME, "elevation: 708 ft", "elevation: 5608 ft"),
+        (HOME, "elevation: 716 ft", "elevation: 5616 ft"),
+        (TRIP, "altitude: 5500 ft", "altitude: 7500 ft"), (TRIP, "altitude: 6000 ft", "altitude: 9000 ft"),
+    ],
+    # some 287 ft/min at 53 kt over the ground is 5.4 %; with 150 ft/min less in every cell around it 2.6 %
+    "flat-go-around": [
+        (AIRCRAFT, "380,   310,   245", "230,   160,    95"), (AIRCRAFT, "335,   275,   215", "185,   125,    65"),
+        (AIRCRAFT, "305,   240,   175", "155,    90,    25"), (AIRCRAFT, "270,   210,   150", "120,    60,     5"),
+    ],
     # no room on a third of the length: 80 % of 1,990 is 1,592, of 1,985 is 1,588
     "eu-uk-takeoff-over-eighty-percent": [EUROPE, declared(1985, 1985, 1985)],
     # a clearway, but 1.15 x 1,590 = 1,828.5 ft

@@ -17,7 +17,7 @@ from jsonschema import Draft202012Validator
 
 from briefgen.cli import main
 from briefgen.files.read_trip import read_trip
-from briefgen.items import State
+from briefgen.item import State
 from briefgen.pipeline import check
 from briefgen.render.runways import DECIDES, runway_lines, runways_json
 from briefgen.resources import folder
