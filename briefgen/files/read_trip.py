@@ -62,15 +62,10 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     if another:
         raise InputFault([document.problem((), f"this {another}")])
     root = opened(document, "trip")
+    faults = root.faults
     library = _Library(root, {}, [])
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
-    club = library.fetch(root.get("policy"), "policy", read_policy)
-    personal = library.fetch(root.get("personal"), "policy", read_policy)
-    faults = root.faults
-    today = faults.part(root.get("today"), lambda each: read_layer(each, "this trip"))
-    layers = [layer for layer in (club, personal, today) if layer]
-    policy = reduce(stricter, layers) if layers else None
-    unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
+    policy, unread = _standard(root, library)
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
@@ -109,6 +104,16 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         alternate=alternate,
     )
     return trip, root, problems
+
+
+def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:
+    """Return the policy's layers laid over one another, and whether one of them could not be read."""
+    club = library.fetch(root.get("policy"), "policy", read_policy)
+    personal = library.fetch(root.get("personal"), "policy", read_policy)
+    today = root.faults.part(root.get("today"), lambda each: read_layer(each, "this trip"))
+    layers = [layer for layer in (club, personal, today) if layer]
+    unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
+    return reduce(stricter, layers) if layers else None, unread
 
 
 def _route(
