@@ -259,10 +259,14 @@ def _sections(flight: Flight, items: tuple[Item, ...], printing: Printing) -> tu
 
 def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
     """Return the working of each leg, and of the fuel."""
-    sections = []
-    for i, each in enumerate(journey.navigation.legs if journey.navigation else (), 1):
-        figures = (each.distance, each.heading, each.compass, each.ground_speed, each.time, each.fuel)
-        sections.append(Section(f"Leg {i}, to {each.leg.to}", tuple(figure for figure in figures if figure)))
+    sections, number = [], 1
+    for each in journey.navigation.legs if journey.navigation else ():
+        taken, flown = (each.time, each.fuel), (each.distance, each.heading, each.compass, each.ground_speed)
+        by_table = (each.airspeed, each.flow) if each.leg.power else ()
+        figures = (*taken, each.airspeed, *flown) if each.climb else (*by_table, *flown, *taken)
+        title = f"Leg {number}, to {each.leg.to}" + (", climb" if each.climb else "")
+        sections.append(Section(title, tuple(figure for figure in figures if figure)))
+        number += not each.tops
     plan = journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
     return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))

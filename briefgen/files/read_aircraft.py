@@ -7,6 +7,7 @@ from typing import Any
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
+from briefgen.files.read_climb import one_table_each, read_allowance, read_climb, read_cruise
 from briefgen.files.read_notes import page_source
 from briefgen.model.aircraft import UP, Aircraft, Calibration, Deviation, Handbook, Slips, SpeedByWeight
 from briefgen.model.limit import Limit
@@ -39,6 +40,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         for key in ("maximum_takeoff", "maximum_landing")
     ]
     more = _more(root, faults, title)
+    route_tables = _route_tables(root, faults, title)
     balance = faults.part(root.get("balance"), lambda each: read_balance(each, title))
     faults.stop()
     maximum_takeoff, maximum_landing = limits
@@ -59,6 +61,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         landing=charts["landing"],
         **speeds,
         **more,
+        **route_tables,
     )
 
 
@@ -71,6 +74,19 @@ def _more(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
         "slips": faults.part(root.get("slips_with_flaps"), lambda each: _slips(each, title)),
         "usable_fuel_gal": faults.part(root.get("fuel"), lambda each: _usable(each, title)),
         "deviation": faults.part(root.get("deviation"), lambda each: _deviation(each, title)),
+    }
+
+
+def _route_tables(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
+    """Return the fields that a route is worked with: climb, the allowance beside it, cruise."""
+    climb = root.get("climb")
+    one_table_each(root.items("cruise"))
+    return {
+        "climb": faults.part(climb, lambda each: read_climb(each, title)),
+        "taxi_allowance_gal": faults.part(
+            climb.get("allowance") if climb else None, lambda each: read_allowance(each, title)
+        ),
+        "cruise": faults.parts(root.items("cruise"), lambda each: read_cruise(each, title)),
     }
 
 

@@ -5,32 +5,45 @@ from __future__ import annotations
 import re
 from calendar import isleap
 from datetime import datetime
+from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
 from briefgen.calc.legs import navigate
+from briefgen.calc.performance import tables
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
 from briefgen.files.read_strip import read_position, read_variation
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, WindAloft
+from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
 from briefgen.model.strip import Strip
+from briefgen.model.trip import Departure
 
+# What a cruise table refuses: the key of the leg that it is about, else its 'power', and a hint.
+_PAST = "no table is used past what it prints"
+_BY_TABLE = {
+    "pressure_altitude_ft": ("altitude", _PAST),
+    "temperature_degC": ("temperature", _PAST),
+    "above_standard_degC": ("temperature", _PAST),
+    "weight_lb": ("power", "it is entered with the takeoff weight; or type 'tas' and 'fuel_flow'"),
+    "temperature": ("temperature", "add 'temperature' to this leg or to 'winds', or type 'tas' and 'fuel_flow'"),
+    "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
+}
 NEAR_NM = 1.0  # a route that ends this near the field ends there
 DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
 
 
-def read_route(root: Entry, start: Strip, end: Strip, aircraft: Aircraft) -> Route | None:
+def read_route(root: Entry, departure: Departure, end: Strip, aircraft: Aircraft) -> Route | None:
     """Return the route of a trip; None where none is given, or where it has a fault, which is noted."""
     entry = root.get("route")
     if entry is None:
         return None
-    before = len(root.faults.problems)
+    before, start = len(root.faults.problems), departure.use.strip
     takeoff = entry.get("takeoff_time")
     when = None if takeoff is None else _time(takeoff)
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in (start, end)}
     winds = entry.faults.parts(entry.items("winds"), _level)
-    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places))
+    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places, aircraft))
     dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
@@ -43,14 +56,16 @@ def read_route(root: Entry, start: Strip, end: Strip, aircraft: Aircraft) -> Rou
         winds=winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
+        temperatures=entry.faults.parts(entry.items("winds"), _temperature),
     )
-    _fly(root, entry, route, end, aircraft)
+    _fly(root, entry, route, (departure, end), aircraft)
     return route if len(root.faults.problems) == before else None
 
 
-def _fly(root: Entry, entry: Entry, route: Route, end: Strip, aircraft: Aircraft) -> None:
+def _fly(root: Entry, entry: Entry, route: Route, ends: tuple[Departure, Strip], aircraft: Aircraft) -> None:
     """Note every leg that cannot be flown as it is typed, and a route that does not end at the destination."""
-    found = navigate(route, aircraft.deviation)
+    departure, end = ends
+    found = navigate(route, aircraft.deviation, tables(aircraft, departure, climb_typed=True))
     entries = entry.items("legs")
     for i, refusal in found.refused:
         _refused(root, entry, entries[i], refusal)
@@ -75,7 +90,10 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         message = f"no magnetic variation for {str(dated.value)[:10]}: {message}"
         dated.fault(message, "write the variation: 'variation: 5.5 W'")
     elif about == "wind":
-        (leg.get("wind") or leg["tas"]).fault(message, "look at the wind and at the airspeed")
+        (leg.get("wind") or leg.get("tas") or leg["power"]).fault(message, "look at the wind and at the airspeed")
+    elif about in _BY_TABLE:
+        key, hint = _BY_TABLE[about]
+        (leg.get(key) or leg["power"]).fault(message, hint)
     elif about == "altitude":
         leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
     elif about == "no wind":
@@ -84,12 +102,40 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         leg["to"].fault(message)
 
 
-def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
+def _flown(entry: Entry, aircraft: Aircraft) -> tuple[float | None, float | None, str]:
+    """Return the airspeed and fuel flow of a leg, or the power setting whose table gives them."""
+    power, typed = entry.get("power"), entry.get("tas") or entry.get("fuel_flow")
+    airspeed_kt = entry["tas"].quantity("speed", 30, 400) if typed else None
+    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100) if typed else None
+    if typed and power:
+        hint = "delete 'power', or delete 'tas' and 'fuel_flow'"
+        typed.fault("a leg is flown by typed figures or by a power setting, not by both", hint)
+    elif power is None and typed is None:
+        message = "how the leg is flown is not said: 'power', or 'tas' and 'fuel_flow'"
+        entry.faults.problems.append(
+            entry.faults.document.problem(entry.place, message, _settings(aircraft), key=True)
+        )
+    elif power is not None and not entry.faults.touch(power.place):
+        known = [each.power for each in aircraft.cruise]
+        if str(power.value) not in known:
+            near = get_close_matches(str(power.value), known, 1, 0.6)
+            hint = f"did you mean '{near[0]}'?" if near else _settings(aircraft)
+            power.fault(f"the handbook's tables have no power setting '{power.value}'", hint)
+    return airspeed_kt, flow_galh, str(power.value) if power else ""
+
+
+def _settings(aircraft: Aircraft) -> str:
+    """Return which settings can be named, as a hint."""
+    if not aircraft.cruise:
+        return "the aircraft file has no 'cruise'; type 'tas' and 'fuel_flow'"
+    return f"the settings are {', '.join(each.power for each in aircraft.cruise)}"
+
+
+def _leg(entry: Entry, places: dict[str, Spot], aircraft: Aircraft) -> Leg | None:
     to = entry.text("to")
     position, course, distance = (entry.get(key) for key in ("position", "course", "distance"))
     altitude_ft = entry["altitude"].quantity("length", -1000, 25_000)
-    airspeed_kt = entry["tas"].quantity("speed", 30, 400)
-    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100)
+    airspeed_kt, flow_galh, power = _flown(entry, aircraft)
     spot = places.get(to) if position is None and course is None else None
     if position is not None:
         spot = Spot(*read_position(position))
@@ -113,6 +159,8 @@ def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
         distance_nm=distance.quantity("distance", 0, 1000) if distance else None,
         wind=_wind(wind, altitude_ft) if wind else None,
         variation_deg=read_variation(variation) if variation else None,
+        power=power,
+        temperature_degC=entry.optional("temperature", "temperature", -60, 60),
     )
 
 
@@ -125,6 +173,12 @@ def _course(entry: Entry) -> tuple[float, bool]:
 
 def _level(entry: Entry) -> WindAloft:
     return _wind(entry["wind"], entry["altitude"].quantity("length", -1000, 40_000))
+
+
+def _temperature(entry: Entry) -> TemperatureAloft | None:
+    """Return the temperature of a level; None where it gives none."""
+    found = entry.optional("temperature", "temperature", -60, 60)
+    return None if found is None else TemperatureAloft(entry["altitude"].quantity("length"), found)
 
 
 def _wind(entry: Entry, height_ft: float) -> WindAloft:

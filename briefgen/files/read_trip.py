@@ -111,8 +111,8 @@ def _way(
     """Return the route and the fuel, as far as they can be read; neither without an airplane and two fields."""
     if not (aircraft and departure and arrival):
         return None, None
-    start, end = departure.use.strip, arrival.use.strip
-    route = root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
+    end = arrival.use.strip
+    route = root.faults.part(root, lambda each: read_route(each, departure, end, aircraft))
     return route, root.faults.part(root, lambda each: read_fuel(each, aircraft))
 
 

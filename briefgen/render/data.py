@@ -182,6 +182,8 @@ def _route(page: RoutePage) -> dict[str, Any]:
                 "compass_heading": row.compass or None,
                 **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
                 "eta": row.eta or None,
+                "flown": row.flown or None,
+                "climb": row.climb,
             }
             for row in page.legs
         ],

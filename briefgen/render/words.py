@@ -99,7 +99,9 @@ def _finer(step: Step) -> int:
 
 def planned(row: LegRow) -> str:
     """Return what a leg was worked for, small beside its name."""
-    return f"{row.altitude}, course {row.course} true, wind {row.wind}, TAS {row.airspeed_kt}\u00a0kt"
+    how = f"climb to {row.altitude}" if row.climb else row.altitude
+    how += f", {row.flown}" if row.flown else ""
+    return f"{how}, course {row.course} true, wind {row.wind}, TAS {row.airspeed_kt}\u00a0kt"
 
 
 def flown(row: LegRow, page: RoutePage) -> list[str]:
