@@ -109,7 +109,7 @@ def _at_standard(entry: Entry) -> bool:
 def _warm_note(entry: Entry, title: str) -> WarmNote:
     change = entry["change"].quantity("percent", 0.001, 1)
     per_degC = entry["per"].quantity("temperature change", 0.5, 40)
-    return WarmNote(change, per_degC, page_source(title, entry.text("page")).text)
+    return WarmNote(entry.text("for"), change, per_degC, page_source(title, entry.text("page")).text)
 
 
 def _speed_note(entry: Entry, title: str) -> SpeedNote:

@@ -8,14 +8,17 @@ from briefgen.figures import Figure, Source, Step
 from briefgen.handbook.readings import Readings
 
 QUANTITIES = ("time", "fuel", "distance")  # of a climb table, each from sea level up
-WARM = "above standard temperature"
 NEAR_STANDARD_DEGC = 0.5  # temperatures are given to a whole degree
 DIFFERENCE = Source("value at the top less value at the bottom", "standard")
 
 
 class WarmNote(NamedTuple):
-    """A note that lengthens a climb by a share (0.1: a tenth) for each `per_degC` above standard, pro rata."""
+    """A note that lengthens a climb by a share (0.1: a tenth) for each `per_degC` above standard, pro rata.
 
+    `cause`: what it is for, in the words of the aircraft file.
+    """
+
+    cause: str
     change: float
     per_degC: float
     page: str
@@ -132,6 +135,6 @@ class ClimbTable:
             detail = f"+{share:.1%}: {warm_degC:.1f}\u00a0°C above it at the warmer end{unknown}"
             detail = detail.replace("%", "\u00a0%")
             after = value * (1 + share)
-            steps.append(Step(quantity, WARM, detail, value, after, unit, Source(self.note.page)))
+            steps.append(Step(quantity, self.note.cause, detail, value, after, unit, Source(self.note.page)))
             value = after
         return Figure(f"{quantity} to climb", unit, value, tuple(steps))
