@@ -21,6 +21,7 @@ from briefgen.printing import Printing
 from briefgen.units import down, up
 
 DAY_MIN = 24 * 60
+TOP = "top of climb"  # the row of a climb that ends on its leg
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +81,11 @@ class RoutePage:
         return any(each.compass for each in self.legs)
 
     @property
+    def has_climbs(self) -> bool:
+        """Whether the log has climbs by the handbook's table."""
+        return any(each.climb for each in self.legs)
+
+    @property
     def has_times(self) -> bool:
         """Whether the log has times of arrival."""
         return any(each.eta for each in self.legs)
@@ -130,7 +136,7 @@ def _by_table(navigation: Navigation) -> tuple[str, ...]:
     """Return how the climbs were worked; nothing to say where their fuel was typed."""
     if navigation.climb_reason:
         return ("no climb worked: legs as if in cruise all the way",)
-    return ("climbs by the handbook's table, descents at cruise figures",) if navigation.climbed else ()
+    return ("climbs by the handbook",) if navigation.climbed else ()
 
 
 def _flown(part: LegWorked) -> str:
@@ -160,7 +166,7 @@ def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple
     fuels = _steps((printing.exact(each.fuel.known, "gal") for each in legs), 0.1)
     return tuple(
         LegRow(
-            to="top of climb" if each.tops else each.leg.to,
+            to=TOP if each.tops else each.leg.to,
             altitude=f"{each.leg.altitude_ft:,.0f}\u00a0ft",
             course=degrees_said(each.course_deg),
             wind=wind_said(each.wind),
