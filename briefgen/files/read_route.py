@@ -119,8 +119,9 @@ def _flown(entry: Entry, aircraft: Aircraft) -> tuple[float | None, float | None
         known = [each.power for each in aircraft.cruise]
         if str(power.value) not in known:
             near = get_close_matches(str(power.value), known, 1, 0.6)
-            hint = f"did you mean '{near[0]}'?" if near else _settings(aircraft)
-            power.fault(f"the handbook's tables have no power setting '{power.value}'", hint)
+            meant = f"did you mean '{near[0]}'? " if near else ""
+            message = f"the handbook's tables have no power setting '{power.value}'"
+            power.fault(message, f"{meant}{_settings(aircraft)}")
     return airspeed_kt, flow_galh, str(power.value) if power else ""
 
 
