@@ -164,7 +164,7 @@ def _on_the_way(navigation: Navigation) -> list[Stage]:
         if parts:
             minutes = sum(each.time.known for each in parts)
             by = "from the climb table" if name == "climb" else "leg by leg"
-            source = parts[0].fuel.steps[0].source if name == "climb" else TYPED
+            source = parts[0].climb.source if parts[0].climb else TYPED
             gallons = sum(each.fuel.known for each in parts)
             found.append(Stage(name, gallons, minutes, f"as worked {by}, {minutes:.1f}\u00a0min", source))
     return found

@@ -4,7 +4,8 @@ A climb by the handbook's table is flown at the beginning of its leg, and is a p
 is cruise. Descents take cruise figures.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from briefgen.calc.geodesic import WGS84, along, between
@@ -12,7 +13,7 @@ from briefgen.calc.performance import SUM, TYPED, Tables, climbs, cruising, join
 from briefgen.calc.variation import MODEL, variation
 from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, Step, Steps
 from briefgen.handbook.climb import Climbed
 from briefgen.model.aircraft import Deviation
 from briefgen.model.route import Leg, Route, Spot, WindAloft
@@ -149,8 +150,7 @@ def _feet(leg: Leg) -> str:
 def _to_position(leg: Leg, here: Spot, route: Route) -> _Way:
     assert leg.position is not None
     line = between(here, leg.position)
-    middle = along(here, line.course_deg, line.distance_nm / 2)
-    east_deg, known = _variation(leg, middle, route)
+    east_deg, known = _variation(leg, partial(along, here, line.course_deg, line.distance_nm / 2), route)
     detail = f"{here} to {leg.position}"
     course = Step("course", "true course at the start", detail, None, line.course_deg, "deg", WGS84)
     return _Way(leg.position, line.course_deg, line.distance_nm, east_deg, known, (course,), (detail, WGS84))
@@ -160,7 +160,7 @@ def _typed_course(leg: Leg, here: Spot, route: Route) -> _Way:
     """Return the way of a course and a distance as typed; a magnetic one takes the variation where it begins."""
     assert leg.course_deg is not None
     assert leg.distance_nm is not None
-    east_deg, known = _variation(leg, here, route)
+    east_deg, known = _variation(leg, lambda: here, route)
     true_deg = (leg.course_deg + east_deg) % 360 if leg.course_magnetic else leg.course_deg % 360
     reference = "magnetic" if leg.course_magnetic else "true"
     steps = [Step("course", f"{reference} course", "as typed", None, leg.course_deg, "deg", TYPED)]
@@ -172,11 +172,12 @@ def _typed_course(leg: Leg, here: Spot, route: Route) -> _Way:
     return _Way(end, true_deg, leg.distance_nm, east_deg, known, tuple(steps), ("as typed", TYPED))
 
 
-def _variation(leg: Leg, at: Spot, route: Route) -> tuple[float, tuple[str, Source]]:
+def _variation(leg: Leg, place: Callable[[], Spot], route: Route) -> tuple[float, tuple[str, Source]]:
     """Return a leg's variation [deg east], its words and source: the leg's own, the route's, else the model's."""
     typed = route.variation_deg if leg.variation_deg is None else leg.variation_deg
     if typed is not None:
         return typed, (said(typed), TYPED)
+    at = place()
     found = variation(*at, leg.altitude_ft, route.year)
     return found, (f"{said(found)} at {at}, {route.year:.1f}", MODEL)
 
@@ -195,12 +196,12 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
     if way.distance_nm < SHORTEST_NM:
         raise Refusal(f"the leg to {leg.to} has no length: it ends where it begins", "length")
     wind = leg.wind or aloft(route.winds, leg.altitude_ft)
-    airspeed, flow = cruising(leg, route, book)
+    airspeed, flow, by_power = cruising(leg, route, book)
     found = solve(way.course_deg, airspeed.known, wind.from_deg, wind.speed_kt)
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
     detail, by = way.measured
     speed = Step("ground speed", "ground speed", wind_said(wind), None, found.ground_speed_kt, "kt", TRIANGLE)
-    time, fuel = _taking(way.distance_nm, found.ground_speed_kt, flow)
+    time, fuel = _taking(way.distance_nm, found.ground_speed_kt, flow, by_power)
     return LegWorked(
         leg=leg,
         course_deg=way.course_deg,
@@ -217,14 +218,14 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
     )
 
 
-def _taking(distance_nm: float, ground_speed_kt: float, flow: Figure) -> tuple[Figure, Figure]:
+def _taking(distance_nm: float, ground_speed_kt: float, flow: Figure, source: Source) -> tuple[Figure, Figure]:
     """Return the time and the fuel of a distance in cruise."""
     minutes = distance_nm / ground_speed_kt * 60
     over = f"{distance_nm:.2f}\u00a0NM at {ground_speed_kt:.1f}\u00a0kt"
     burnt = f"{minutes:.1f}\u00a0min at {flow.known:.4g}\u00a0gal/h"
     return (
         _figure("time", "min", minutes, over, BY_SPEED),
-        _figure("fuel", "gal", minutes / 60 * flow.known, burnt, flow.steps[-1].source),
+        _figure("fuel", "gal", minutes / 60 * flow.known, burnt, source),
     )
 
 
@@ -248,8 +249,9 @@ def _after_climb(
     carried = Step("distance", "over the ground", wind_said(wind), climb.distance.known, over_nm, "NM", CARRIED)
     speed = Step("ground speed", "ground speed", wind_said(wind), airspeed_kt, ground_kt, "kt", CARRIED)
     detail = f"{climb.distance.known:.2f}\u00a0NM in {climb.time.known:.1f}\u00a0min"
+    steps = climb.distance.steps
     climbing = whole._replace(
-        distance=climb.distance._replace(value=over_nm, steps=(*climb.distance.steps, carried)),
+        distance=climb.distance._replace(value=over_nm, steps=Steps(lambda: (*steps, carried))),
         heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(airspeed_kt, way, wind, found)),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", ground_kt, (speed,)),
@@ -264,7 +266,7 @@ def _after_climb(
         return (climbing,), rest
     assert whole.flow is not None
     left_nm = way.distance_nm - over_nm
-    time, fuel = _taking(left_nm, whole.ground_speed.known, whole.flow)
+    time, fuel = _taking(left_nm, whole.ground_speed.known, whole.flow, whole.fuel.steps[0].source)
     less = Step("distance", "less the climb", f"−{over_nm:.2f}\u00a0NM", way.distance_nm, left_nm, "NM", SUM)
     cruise = whole._replace(
         distance=whole.distance._replace(value=left_nm, steps=(*whole.distance.steps, less)), time=time, fuel=fuel

@@ -1,12 +1,12 @@
 """Enter the handbook's climb and cruise tables along a route: the air at each level, and what each climb takes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import pressure_altitude, standard_temperature
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, Step, Steps
 from briefgen.handbook.climb import Climbed, ClimbTable, End
 from briefgen.handbook.cruise import Air, CruiseTable, Cruising
 from briefgen.model.aircraft import Aircraft
@@ -56,7 +56,8 @@ def cruising(leg: Leg, route: Route, book: Tables | None) -> Cruising:
     Refusal : there is no such table, or it refuses.
     """
     if leg.airspeed_kt is not None and leg.flow_galh is not None:
-        return Cruising(_typed("true airspeed", "kt", leg.airspeed_kt), _typed("fuel flow", "gal/h", leg.flow_galh))
+        speed, flow = (leg.airspeed_kt, "true airspeed", "kt"), (leg.flow_galh, "fuel flow", "gal/h")
+        return Cruising(_typed(*speed), _typed(*flow), TYPED)
     table = next((each for each in book.cruise if each.power == leg.power), None) if book else None
     if table is None or book is None:
         raise Refusal(f"the handbook's tables have no power setting '{leg.power}'", "power")
@@ -64,11 +65,11 @@ def cruising(leg: Leg, route: Route, book: Tables | None) -> Cruising:
     return table.cruise(air, book.weight_lb, steps)
 
 
-def _typed(label: str, unit: str, value: float) -> Figure:
+def _typed(value: float, label: str, unit: str) -> Figure:
     return Figure(label, unit, value, (Step(label, label, "as typed", None, value, unit, TYPED),))
 
 
-def level(leg: Leg, levels: Sequence[TemperatureAloft], book: Tables) -> tuple[Air, tuple[Step, ...]]:
+def level(leg: Leg, levels: Sequence[TemperatureAloft], book: Tables) -> tuple[Air, Sequence[Step]]:
     """Return the air at a leg's altitude, and the steps that say it: its pressure altitude, its temperature.
 
     Parameters
@@ -77,20 +78,26 @@ def level(leg: Leg, levels: Sequence[TemperatureAloft], book: Tables) -> tuple[A
     levels : temperatures aloft, in any order.
     book : has the departure's pressure altitude and elevation.
     """
-    more_ft = book.pressure_altitude_ft - book.elevation_ft
-    height_ft = leg.altitude_ft + more_ft
-    label = f"pressure altitude at {_feet(leg.altitude_ft)}"
+    height_ft = leg.altitude_ft + book.pressure_altitude_ft - book.elevation_ft
+    found_degC = leg.temperature_degC
+    try:
+        if found_degC is None:
+            found_degC = temperature_aloft(levels, leg.altitude_ft)
+        air = Air(height_ft, found_degC, found_degC - standard_temperature(height_ft))
+    except Refusal as refusal:
+        air = Air(height_ft, None, None, refusal.reason)
+    return air, Steps(lambda: tuple(_level_steps(leg, air)))
+
+
+def _level_steps(leg: Leg, air: Air) -> Iterator[Step]:
+    height_ft, name = air.pressure_altitude_ft, _feet(leg.altitude_ft)
+    more_ft = height_ft - leg.altitude_ft
     detail = f"{'+' if more_ft >= 0 else '−'}{abs(more_ft):,.0f}\u00a0ft"
-    steps = [Step("pressure altitude", label, detail, leg.altitude_ft, height_ft, "ft", ALTIMETER)]
-    found_degC, by = leg.temperature_degC, TYPED
-    if found_degC is None:
-        try:
-            found_degC, by = temperature_aloft(levels, leg.altitude_ft), ALOFT
-        except Refusal as refusal:
-            return Air(height_ft, None, None, refusal.reason), tuple(steps)
-    above_degC = found_degC - standard_temperature(height_ft)
-    steps.append(_warmth(_feet(leg.altitude_ft), found_degC, above_degC, by))
-    return Air(height_ft, found_degC, above_degC), tuple(steps)
+    label = f"pressure altitude at {name}"
+    yield Step("pressure altitude", label, detail, leg.altitude_ft, height_ft, "ft", ALTIMETER)
+    if air.temperature_degC is not None and air.above_standard_degC is not None:
+        by = ALOFT if leg.temperature_degC is None else TYPED
+        yield _warmth(name, air.temperature_degC, air.above_standard_degC, by)
 
 
 def _warmth(name: str, found_degC: float, above_degC: float, by: Source) -> Step:
@@ -138,7 +145,7 @@ def climbs(route: Route, book: Tables) -> tuple[Climbed | None, ...]:
     assert book.climb is not None
     field_degC = book.temperature_degC - standard_temperature(book.pressure_altitude_ft)
     low = End(FIELD, book.pressure_altitude_ft, book.temperature_degC, field_degC)
-    steps: tuple[Step, ...] = (
+    steps: Sequence[Step] = (
         Step("pressure altitude", f"pressure altitude of {FIELD}", "", None, low[1], "ft", ALTIMETER),
         _warmth(FIELD, book.temperature_degC, field_degC, TYPED),
     )
@@ -152,10 +159,15 @@ def climbs(route: Route, book: Tables) -> tuple[Climbed | None, ...]:
             known = low if (low.above_standard_degC, high.above_standard_degC) != (None, None) else None
             begins = known or low._replace(above_standard_degC=field_degC)
             climbed = book.climb.climb(begins, high, book.weight_lb)
-            time = climbed.time
-            found.append(climbed._replace(time=time._replace(steps=(*steps, *level_steps, *time.steps))))
+            time = _after((steps, level_steps), climbed.time)
+            found.append(climbed._replace(time=time))
         low, steps = high, level_steps
     return tuple(found)
+
+
+def _after(before: Sequence[Sequence[Step]], figure: Figure) -> Figure:
+    """Return a figure whose working begins with other steps."""
+    return figure._replace(steps=Steps(lambda: (*(step for steps in before for step in steps), *figure.steps)))
 
 
 def joined(pending: Climbed | None, more: Climbed | None) -> Climbed | None:
@@ -169,6 +181,7 @@ def joined(pending: Climbed | None, more: Climbed | None) -> Climbed | None:
         _joined(pending.time, more.time),
         _joined(pending.fuel, more.fuel),
         _joined(pending.distance, more.distance),
+        more.source,
         speeds,
     )
 
@@ -177,7 +190,7 @@ def _joined(first: Figure, second: Figure) -> Figure:
     value = first.known + second.known
     words = "with what was left of the climb before"
     step = Step(first.label, first.label, words, second.known, value, first.unit, SUM)
-    return second._replace(value=value, steps=(*first.steps, *second.steps, step))
+    return second._replace(value=value, steps=Steps(lambda: (*first.steps, *second.steps, step)))
 
 
 def parted(climbed: Climbed, share: float, to: str) -> tuple[Climbed, Climbed]:
@@ -193,7 +206,7 @@ def _part(climbed: Climbed, share: float, words: str) -> Climbed:
         value = figure.known * share
         detail = f"{share:.1%}".replace("%", "\u00a0%")
         step = Step(figure.label, words, detail, figure.known, value, figure.unit, SPLIT)
-        return figure._replace(value=value, steps=(*figure.steps, step))
+        return figure._replace(value=value, steps=Steps(lambda: (*figure.steps, step)))
 
     return climbed._replace(time=part(climbed.time), fuel=part(climbed.fuel), distance=part(climbed.distance))
 

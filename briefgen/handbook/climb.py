@@ -1,10 +1,11 @@
 """What a climb takes: time, fuel and distance, as the difference of two readings of one printed table."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, Step, Steps
 from briefgen.handbook.readings import Readings
 
 QUANTITIES = ("time", "fuel", "distance")  # of a climb table, each from sea level up
@@ -43,6 +44,7 @@ class Climbed(NamedTuple):
     time: Figure
     fuel: Figure
     distance: Figure
+    source: Source
     speeds_kt: tuple[float, float] | None = None
 
 
@@ -83,7 +85,7 @@ class ClimbTable:
         speeds = None
         if "speed" in self.table.units:
             speeds = self.table.value("speed", inputs[0]), self.table.value("speed", inputs[1])
-        return Climbed(time, fuel, distance, speeds)
+        return Climbed(time, fuel, distance, self.table.source, speeds)
 
     def _inputs(self, end: End, warm_degC: float, weight_lb: float) -> dict[str, float]:
         """Return the inputs of the table at one end; columns above standard are entered with the warmer end's."""
@@ -117,24 +119,28 @@ class ClimbTable:
     ) -> Figure:
         """Return one quantity: read at the top, less what is read at the bottom, then the note."""
         table, unit = self.table, self.table.units[quantity]
-        (bottom, top), (share, warm_degC) = [table.value(quantity, each) for each in inputs], warm
+        (bottom, top), (share, _) = [table.value(quantity, each) for each in inputs], warm
         if top < bottom:
             words = f"{quantity} at {ends[1].name}, {top:,.6g}, is less than at {ends[0].name}, {bottom:,.6g}"
             raise Refusal(f"{words} ({table.grid.page}): check the table against the page")
-        steps = [
-            table.read(quantity, quantity, at).steps[0]._replace(label=f"{table.title}, to {end.name}")
-            for end, at in zip(ends, inputs, strict=True)
-        ]
-        value = top - bottom
-        words = f"less {bottom:,.4g}"
-        steps.append(
-            Step(quantity, f"{quantity} to climb from {ends[0].name}", words, top, value, unit, DIFFERENCE)
-        )
+        value = (top - bottom) * (1 + share)
+        steps = Steps(lambda: tuple(self._steps(quantity, ends, inputs, warm)))
+        return Figure(f"{quantity} to climb", unit, value, steps)
+
+    def _steps(
+        self, quantity: str, ends: tuple[End, End], inputs: list[dict[str, float]], warm: tuple[float, float]
+    ) -> Iterator[Step]:
+        """Return the steps of one quantity: both readings, their difference, and the note on it."""
+        table, unit, (share, warm_degC) = self.table, self.table.units[quantity], warm
+        found = []
+        for end, at in zip(ends, inputs, strict=True):
+            found.append(table.read(quantity, quantity, at).steps[0])
+            yield found[-1]._replace(label=f"{table.title}, to {end.name}")
+        bottom, top = (step.after for step in found)
+        words, value = f"less {bottom:,.4g}", top - bottom
+        yield Step(quantity, f"{quantity} to climb from {ends[0].name}", words, top, value, unit, DIFFERENCE)
         if share and self.note:
             unknown = "".join(f"; not known at {end.name}" for end in ends if end.above_standard_degC is None)
             detail = f"+{share:.1%}: {warm_degC:.1f}\u00a0°C above it at the warmer end{unknown}"
             detail = detail.replace("%", "\u00a0%")
-            after = value * (1 + share)
-            steps.append(Step(quantity, self.note.cause, detail, value, after, unit, Source(self.note.page)))
-            value = after
-        return Figure(f"{quantity} to climb", unit, value, tuple(steps))
+            yield Step(quantity, self.note.cause, detail, value, value * (1 + share), unit, Source(self.note.page))

@@ -1,10 +1,11 @@
 """Cruise: airspeed and fuel flow at a power setting that is printed; nothing stands between two settings."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, Step, Steps
 from briefgen.handbook.climb import NEAR_STANDARD_DEGC
 from briefgen.handbook.readings import Readings
 
@@ -34,10 +35,11 @@ class Air(NamedTuple):
 
 
 class Cruising(NamedTuple):
-    """What a setting gives, each figure with its working: true airspeed [kt] and fuel flow [gal/h]."""
+    """What a setting gives, with its working: true airspeed [kt] and fuel flow [gal/h]; and their source."""
 
     airspeed: Figure
     flow: Figure
+    source: Source
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one table is itself
@@ -49,7 +51,7 @@ class CruiseTable:
     at_standard: bool = False
     notes: tuple[SpeedNote, ...] = ()
 
-    def cruise(self, air: Air, weight_lb: float, before: tuple[Step, ...] = ()) -> Cruising:
+    def cruise(self, air: Air, weight_lb: float, before: Sequence[Step] = ()) -> Cruising:
         """Return the airspeed, with the notes that apply to this airplane, and the fuel flow.
 
         Parameters
@@ -65,18 +67,22 @@ class CruiseTable:
         """
         inputs = self._inputs(air, weight_lb)
         speed, flow = (self._read(name, inputs) for name in WANTED)
-        steps, value = [*before, *speed.steps], speed.known
-        for note in self.notes:
-            if note.applies:
-                value += note.change_kt
-                detail = f"{note.change_kt:+g}\u00a0kt".replace("-", "−")
-                step = Step("tas", note.cause, detail, value - note.change_kt, value, "kt", Source(note.page))
-                steps.append(step)
+        value = speed.known + sum([note.change_kt for note in self.notes if note.applies])
         if value < LEAST_KT:
             raise Refusal(f"the airspeed comes to {value:,.0f}\u00a0kt ({self.table.grid.page})", "power")
         return Cruising(
-            Figure("true airspeed", "kt", value, tuple(steps)), flow._replace(steps=(*before, *flow.steps))
+            Figure("true airspeed", "kt", value, Steps(lambda: (*before, *speed.steps, *self._noted(speed.known)))),
+            flow._replace(steps=Steps(lambda: (*before, *flow.steps))),
+            self.table.source,
         )
+
+    def _noted(self, value: float) -> Iterator[Step]:
+        """Return a step for each note that applies to this airplane."""
+        for note in self.notes:
+            if note.applies:
+                before, value = value, value + note.change_kt
+                detail = f"{note.change_kt:+g}\u00a0kt".replace("-", "−")
+                yield Step("tas", note.cause, detail, before, value, "kt", Source(note.page))
 
     def _read(self, name: str, inputs: dict[str, float]) -> Figure:
         label = {"tas": "true airspeed", "flow": "fuel flow"}[name]

@@ -55,10 +55,10 @@ def working_many_legs() -> None:
         text = trip.read_text(encoding="utf-8")
         first = text.index("    - {to: Marl Pit")
         last = text.index("    - {to: Tansy Bottom")
-        ways = [f"position: 41.{310 + 40 * i} N 84.{455 - 20 * i} W" for i in range(1, LEGS)]
         legs = [
-            f"    - {{to: place {i}, {way}, altitude: {(3500, 4500, 5500)[i % 3]} ft, power: 2400 rpm}}\n"
-            for i, way in enumerate(ways)
+            f"    - {{to: place {i}, position: 41.{310 + 25 * i} N {(84.200, 84.600)[i % 2]:.3f} W, "
+            f"altitude: {(4500, 5500)[i % 2]} ft, power: 2400 rpm}}\n"
+            for i in range(LEGS - 1)
         ]
         trip.write_text(text[:first] + "".join(legs) + text[last:], encoding="utf-8")
         found = read_trip(trip, trip.name)[0]
