@@ -265,7 +265,8 @@ def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
         by_table = (each.airspeed, each.flow) if each.leg.power else ()
         figures = (*taken, each.airspeed, *flown) if each.climb else (*by_table, *flown, *taken)
         title = f"Leg {number}, to {each.leg.to}" + (", climb" if each.climb else "")
-        sections.append(Section(title, tuple(figure for figure in figures if figure)))
+        remark = f"Flown as the page says: {each.technique}." if each.technique else ""
+        sections.append(Section(title, tuple(figure for figure in figures if figure), remark))
         number += not each.tops
     plan = journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)

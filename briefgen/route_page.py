@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
@@ -22,6 +22,7 @@ from briefgen.units import down, up
 
 DAY_MIN = 24 * 60
 TOP = "top of climb"  # the row of a climb that ends on its leg
+LEFT = "on board less need"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +51,17 @@ class LegRow:
 
 @dataclass(frozen=True, slots=True)
 class LadderRow:
-    """One row of the fuel: a stage, or a sum in bold; the amount in the printed unit, minutes where it has some."""
+    """One row of the fuel: a stage, or a sum in bold; the amount in the printed unit, minutes where it has some.
+
+    Its bar runs from `bar_from` to `bar_to`, shares of the longest: each stage begins where the one before ends.
+    """
 
     name: str
     amount: float | None
     minutes: int | None = None
     total: bool = False
+    bar_from: float = 0.0
+    bar_to: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +80,11 @@ class RoutePage:
     reason: str  # why there is no ladder, '' where there is one
     readings: tuple[Reading, ...]
     down_by: str  # UTC, to land with the reserve kept
+
+    @property
+    def left(self) -> str:
+        """The name of the row of what is left over the need."""
+        return LEFT
 
     @property
     def has_card(self) -> bool:
@@ -201,13 +212,16 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing) -> tuple[LadderRow, 
     if fuel.policy_stages:
         sums.append(LadderRow("policy need", item.policy_need, total=True))
     past = None if fuel.past_reserve is None else int(down(fuel.past_reserve.known))
-    return (
-        *rows[:count],
-        sums[0],
-        *rows[count:],
-        *sums[1:],
-        LadderRow("usable on board", item.have, total=True),
-        LadderRow("on board less need", item.margin, past, total=True),
+    return _with_bars(
+        (
+            *rows[:count],
+            sums[0],
+            *rows[count:],
+            *sums[1:],
+            LadderRow("usable on board", item.have, total=True),
+            LadderRow(LEFT, item.margin, past, total=True),
+        ),
+        item,
     )
 
 
@@ -218,6 +232,21 @@ def _in_log(stage: Stage) -> bool:
 
 def _row(stage: Stage, amount: float, minutes: float | None) -> LadderRow:
     return LadderRow(stage.name, amount, None if minutes is None else int(up(minutes)))
+
+
+def _with_bars(rows: Iterable[LadderRow], item: Item) -> tuple[LadderRow, ...]:
+    """Return the rows with their bars: the stages end to end, a sum from nil, what is left from the need on."""
+    ends = [each for each in (item.need, item.policy_need, item.have) if each is not None]
+    whole, reached, found = max(ends), 0.0, []
+    for row in rows:
+        begins, amount = (0.0 if row.total else reached), row.amount or 0.0
+        if row.name == LEFT and item.need is not None and item.have is not None:
+            begins, amount = min(item.need, item.have), abs(amount)
+        ends_at = begins + amount
+        reached = reached if row.total else ends_at
+        shares = [round(min(each / whole, 1.0), 4) for each in (begins, ends_at)]
+        found.append(replace(row, bar_from=shares[0], bar_to=shares[1]))
+    return tuple(found)
 
 
 def _readings(fuel: FuelPlan) -> tuple[Reading, ...]:

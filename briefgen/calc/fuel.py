@@ -63,8 +63,7 @@ def journey(trip: Trip) -> Journey:
     policy = trip.policy or NO_POLICY
     aircraft, navigation = trip.aircraft, None
     if trip.route:
-        typed = trip.fuel is not None and trip.fuel.climb_gal is not None
-        book = tables(aircraft, trip.departure, climb_typed=typed)
+        book = tables(aircraft, trip.departure, trip.fuel)
         navigation = navigate(trip.route, aircraft.deviation, book)
     return Journey(navigation, plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal))
 
@@ -106,6 +105,19 @@ def _refused(navigation: Navigation | None) -> str:
     if navigation and navigation.climb_reason:
         return f"no climb could be worked: {navigation.climb_reason}; 'fuel: climb' may be typed"
     return ""
+
+
+def least_burn(fuel: Fuel | None, navigation: Navigation | None) -> float | None:
+    """Return the least that is credibly burnt from takeoff to landing [gal]: the legs or circuits, by the book.
+
+    A climb that was worked is in it; one that was typed, or could not be worked, is not. None where there is no way
+    that can be flown, and no circuits.
+    """
+    if navigation is not None:
+        return None if navigation.refused else navigation.fuel_gal
+    if fuel is None or fuel.circuits_s is None or fuel.flow_galh is None:
+        return None
+    return fuel.circuits_s / 3600 * fuel.flow_galh
 
 
 def _on_board(fuel: Fuel | None) -> Figure:

@@ -3,7 +3,6 @@
 Source: Karney, 'Algorithms for geodesics', J. Geodesy 87 (2013), as `geographiclib` carries it.
 """
 
-from functools import lru_cache
 from math import isclose
 from typing import NamedTuple
 
@@ -22,7 +21,6 @@ class Line(NamedTuple):
     course_deg: float
 
 
-@lru_cache(maxsize=256)  # a route is worked when it is read, and again for the brief
 def between(start: Spot, end: Spot) -> Line:
     """Return the distance and the initial course from one place to another.
 

@@ -5,7 +5,7 @@ is cruise. Descents take cruise figures.
 """
 
 from collections.abc import Callable, Sequence
-from functools import partial
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from briefgen.calc.geodesic import WGS84, along, between
@@ -44,6 +44,7 @@ class LegWorked(NamedTuple):
     flow: Figure | None = None  # gal/h
     climb: Climbed | None = None
     tops: bool = False
+    technique: str = ""  # how the page of its table says to fly
 
 
 class Navigation(NamedTuple):
@@ -95,6 +96,7 @@ class _Way(NamedTuple):
     measured: tuple[str, Source]
 
 
+@lru_cache(maxsize=16)  # one route is flown when it is read, and again when the trip is worked
 def navigate(route: Route, deviation: Deviation | None = None, book: Tables | None = None) -> Navigation:
     """Work every leg of a route that can be worked; one whose end is not known stops the rest.
 
@@ -196,7 +198,7 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
     if way.distance_nm < SHORTEST_NM:
         raise Refusal(f"the leg to {leg.to} has no length: it ends where it begins", "length")
     wind = leg.wind or aloft(route.winds, leg.altitude_ft)
-    airspeed, flow, by_power = cruising(leg, route, book)
+    airspeed, flow, by_power, technique = cruising(leg, route, book)
     found = solve(way.course_deg, airspeed.known, wind.from_deg, wind.speed_kt)
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
     detail, by = way.measured
@@ -215,6 +217,7 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
         fuel=fuel,
         airspeed=airspeed,
         flow=flow,
+        technique=technique,
     )
 
 
@@ -261,6 +264,7 @@ def _after_climb(
         flow=None,
         climb=climb,
         tops=rest is None,
+        technique=climb.technique,
     )
     if rest:
         return (climbing,), rest

@@ -6,17 +6,16 @@ formulas give the pounds; here the least whole number is found by trying, so tha
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from briefgen.calc.balance import Balanced, balanced
 from briefgen.errors import Refusal
 from briefgen.model.load import Balance, Load, Station
-from briefgen.units import up
 
 
 class Mend(NamedTuple):
-    """One change that brings every point inside: its words, and how many pounds it moves, adds or leaves behind."""
+    """One change that brings every point inside: its words, and the pounds that it moves, adds or leaves out."""
 
     words: str
     lb: float
@@ -26,7 +25,8 @@ def mends(balance: Balance, load: Load, worked: Balanced) -> tuple[Mend, ...]:
     """Return what would mend a load that is outside its envelope, the least of each kind; none for one inside."""
     if worked.inside:
         return ()
-    found = (_least(_shifts(balance, load)), _least(_left(balance, load)), _least(_ballast(balance, load)))
+    kinds = (_shifts, _left, _drained, _ballast)
+    found = [_least(kind(balance, load)) for kind in kinds]
     return tuple(mend for mend in found if mend)
 
 
@@ -39,7 +39,8 @@ def _shifts(balance: Balance, load: Load) -> Iterator[Mend]:
     for here in balance.stations:
         there_is = int(load.stations.get(here.name, 0.0))
         for there in balance.stations:
-            if here is not there and (lb := _first(balance, load, {here.name: -1, there.name: 1}, there_is)):
+            change = {here.name: -1, there.name: 1}
+            if here is not there and (lb := _first(balance, load, change, there_is)):
                 yield Mend(f"move {lb:,.0f} lb from {here.name} to {there.name}", lb)
 
 
@@ -59,21 +60,48 @@ def _ballast(balance: Balance, load: Load) -> Iterator[Mend]:
             yield Mend(f"carry {lb:,.0f} lb of ballast at {there.name}", lb)
 
 
-def _first(balance: Balance, load: Load, change: dict[str, int], most_lb: int) -> float:
-    """Return the least whole number of pounds by which a change of that kind mends the load; 0 where none does.
+def _drained(balance: Balance, load: Load) -> Iterator[Mend]:
+    """Leave some of the fuel of a tank out, in tenths of a gallon; never of what will be burnt."""
+    spare_gal = sum(load.fuel_gal.values()) - load.taxi_gal - load.burn_gal
+    for tank in balance.tanks:
+        there_is = load.fuel_gal.get(tank.name, 0.0)
 
-    The balance point moves one way with the weight moved, so that the first number that is inside is found by
-    halving; it is tried, and so is what each station may carry.
-    """
+        def without(tenths: int, name: str = tank.name, there_is: float = there_is) -> Load:
+            return load._replace(fuel_gal={**load.fuel_gal, name: there_is - tenths / 10})
+
+        if tenths := _halved(balance, without, int(10 * min(there_is, spare_gal) + 1e-6)):
+            gal = f"{tenths / 10:,.1f} gal"
+            yield Mend(f"drain {gal} from {tank.name}", tenths / 10 * balance.fuel_lb_per_gal)
+
+
+def _first(balance: Balance, load: Load, change: dict[str, int], most_lb: int) -> int:
+    """Return the least whole number of pounds by which a change of the stations mends a load; 0 where none does."""
     limits = [_room(station, load) for station in balance.stations if change.get(station.name, 0) > 0]
-    low, high = 0, int(min([most_lb, *limits]))
+
+    def moved(lb: int) -> Load:
+        stations = dict(load.stations)
+        for name, sign in change.items():
+            stations[name] = stations.get(name, 0.0) + sign * lb
+        return load._replace(stations=stations)
+
+    return _halved(balance, moved, int(min([most_lb, *limits])))
+
+
+def _halved(balance: Balance, changed: Callable[[int], Load], most: int) -> int:
+    """Return the least whole number up to `most` whose change mends the load; 0 where none does.
+
+    The balance point moves one way with the number, so that the first that is inside is found by halving; it is
+    tried, and so is what each station may carry.
+    """
+    low, high = 0, most
+    before = _outside(balance, changed(0))
     while high > low + 1:
         middle = (low + high) // 2
-        if _outside(balance, load, change, middle) == _outside(balance, load, change, 0):
+        if _outside(balance, changed(middle)) == before:
             low = middle
         else:
             high = middle
-    return up(high) if high > 0 and not _outside(balance, load, change, high) else 0.0
+    return high if high > 0 and not _outside(balance, changed(high)) else 0
 
 
 def _room(station: Station, load: Load) -> float:
@@ -83,13 +111,10 @@ def _room(station: Station, load: Load) -> float:
     return station.maximum_lb - load.stations.get(station.name, 0.0)
 
 
-def _outside(balance: Balance, load: Load, change: dict[str, int], lb: float) -> str:
-    """Return on which side a changed load is outside: 'ahead', 'behind', 'over'; '' where every point is inside."""
-    stations = dict(load.stations)
-    for name, sign in change.items():
-        stations[name] = stations.get(name, 0.0) + sign * lb
+def _outside(balance: Balance, load: Load) -> str:
+    """Return on which side a load is outside: 'ahead', 'behind', 'over'; '' where every point is inside."""
     try:
-        worked = balanced(balance, load._replace(stations=stations))
+        worked = balanced(balance, load)
     except Refusal:  # past the end of a table of moments
         return "over"
     if worked.inside:

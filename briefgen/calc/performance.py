@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from math import isfinite
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import pressure_altitude, standard_temperature
@@ -10,7 +11,7 @@ from briefgen.figures import Figure, Source, Step, Steps
 from briefgen.handbook.climb import Climbed, ClimbTable, End
 from briefgen.handbook.cruise import Air, CruiseTable, Cruising
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.route import Leg, Route, TemperatureAloft
+from briefgen.model.route import Fuel, Leg, Route, TemperatureAloft
 from briefgen.model.trip import Departure
 
 ALTIMETER = Source("altitude, and the departure's pressure altitude less its elevation", "standard")
@@ -35,9 +36,21 @@ class Tables(NamedTuple):
     cruise: tuple[CruiseTable, ...] = ()
 
 
-def tables(aircraft: Aircraft, departure: Departure, *, climb_typed: bool) -> Tables:
-    """Return the tables of an airplane, and the departure's air and weight to enter them with."""
+def tables(aircraft: Aircraft, departure: Departure, fuel: Fuel | None) -> Tables | None:
+    """Return the tables of an airplane, and the departure's air and weight to enter them with.
+
+    None where one of those could not be read from the trip file, so that it is no number.
+
+    Parameters
+    ----------
+    aircraft : its climb table is left out where the trip types the climb's fuel.
+    departure : its field, its weather and its weight.
+    fuel : as typed.
+    """
+    climb_typed = fuel is not None and fuel.climb_gal is not None
     strip, conditions = departure.use.strip, departure.use.conditions
+    if not all(map(isfinite, (departure.weight_lb, conditions.temperature_degC, conditions.altimeter_hPa))):
+        return None
     return Tables(
         elevation_ft=strip.elevation_ft,
         pressure_altitude_ft=pressure_altitude(strip.elevation_ft, conditions.altimeter_hPa),
@@ -183,6 +196,7 @@ def joined(pending: Climbed | None, more: Climbed | None) -> Climbed | None:
         _joined(pending.distance, more.distance),
         more.source,
         speeds,
+        more.technique,
     )
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
-from briefgen.calc.legs import navigate
+from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import tables
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
@@ -33,12 +33,12 @@ DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degre
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
 
 
-def read_route(root: Entry, departure: Departure, end: Strip, aircraft: Aircraft) -> Route | None:
+def read_route(root: Entry, ends: tuple[Departure, Strip], aircraft: Aircraft, fuel: Fuel | None) -> Route | None:
     """Return the route of a trip; None where none is given, or where it has a fault, which is noted."""
     entry = root.get("route")
     if entry is None:
         return None
-    before, start = len(root.faults.problems), departure.use.strip
+    before, start, end = len(root.faults.problems), ends[0].use.strip, ends[1]
     takeoff = entry.get("takeoff_time")
     when = None if takeoff is None else _time(takeoff)
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in (start, end)}
@@ -58,14 +58,16 @@ def read_route(root: Entry, departure: Departure, end: Strip, aircraft: Aircraft
         takeoff_min=when.hour * 60 + when.minute if when else None,
         temperatures=entry.faults.parts(entry.items("winds"), _temperature),
     )
-    _fly(root, entry, route, (departure, end), aircraft)
+    book = tables(aircraft, ends[0], fuel)
+    found = navigate(route, aircraft.deviation, book)
+    if book is None:  # that is a fault of its own, and no leg by power can be flown
+        found = found._replace(refused=tuple(each for each in found.refused if each[1].about != "power"))
+    _flyable(root, entry, route, end, found)
     return route if len(root.faults.problems) == before else None
 
 
-def _fly(root: Entry, entry: Entry, route: Route, ends: tuple[Departure, Strip], aircraft: Aircraft) -> None:
+def _flyable(root: Entry, entry: Entry, route: Route, end: Strip, found: Navigation) -> None:
     """Note every leg that cannot be flown as it is typed, and a route that does not end at the destination."""
-    departure, end = ends
-    found = navigate(route, aircraft.deviation, tables(aircraft, departure, climb_typed=True))
     entries = entry.items("legs")
     for i, refusal in found.refused:
         _refused(root, entry, entries[i], refusal)
@@ -217,13 +219,13 @@ def _decimal_year(when: datetime) -> float:
     return when.year + (when.timetuple().tm_yday - 1) / (366 if isleap(when.year) else 365)
 
 
-def read_fuel(root: Entry, aircraft: Aircraft) -> Fuel | None:
+def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     """Return the fuel of a trip; None where none is given."""
     entry = root.get("fuel")
     if entry is None:
         return None
     on_board_gal = entry.optional("on_board", "volume", 0, 300)
-    usable = aircraft.usable_fuel_gal
+    usable = aircraft.usable_fuel_gal if aircraft else None
     if usable and on_board_gal is not None and on_board_gal > usable.value:
         entry["on_board"].fault(
             f"fuel on board {entry['on_board'].value} is over the usable {usable.value:.1f} gal ({usable.page})"

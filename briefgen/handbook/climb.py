@@ -46,6 +46,7 @@ class Climbed(NamedTuple):
     distance: Figure
     source: Source
     speeds_kt: tuple[float, float] | None = None
+    technique: str = ""  # how the page says to fly, and with which mixture
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one table is itself
@@ -85,7 +86,7 @@ class ClimbTable:
         speeds = None
         if "speed" in self.table.units:
             speeds = self.table.value("speed", inputs[0]), self.table.value("speed", inputs[1])
-        return Climbed(time, fuel, distance, self.table.source, speeds)
+        return Climbed(time, fuel, distance, self.table.source, speeds, self.table.technique)
 
     def _inputs(self, end: End, warm_degC: float, weight_lb: float) -> dict[str, float]:
         """Return the inputs of the table at one end; columns above standard are entered with the warmer end's."""

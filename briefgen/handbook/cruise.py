@@ -35,11 +35,12 @@ class Air(NamedTuple):
 
 
 class Cruising(NamedTuple):
-    """What a setting gives, with its working: true airspeed [kt] and fuel flow [gal/h]; and their source."""
+    """What a setting gives, with its working: true airspeed [kt] and fuel flow [gal/h]."""
 
     airspeed: Figure
     flow: Figure
     source: Source
+    technique: str = ""  # how the page says to fly, and with which mixture
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one table is itself
@@ -74,6 +75,7 @@ class CruiseTable:
             Figure("true airspeed", "kt", value, Steps(lambda: (*before, *speed.steps, *self._noted(speed.known)))),
             flow._replace(steps=Steps(lambda: (*before, *flow.steps))),
             self.table.source,
+            self.table.technique,
         )
 
     def _noted(self, value: float) -> Iterator[Step]:

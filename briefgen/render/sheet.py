@@ -73,6 +73,7 @@ def _environment() -> Environment:
         f.__name__: f
         for f in (
             words.number,
+            words.needed,
             words.signed,
             words.told,
             words.note,
@@ -87,6 +88,8 @@ def _environment() -> Environment:
             words.heads,
             words.summed,
             words.minutes,
+            words.begins,
+            words.runs,
         )
     }
     environment.filters |= {

@@ -86,21 +86,24 @@ def test_every_change_of_tank_and_every_corner_s_weight_is_looked_at(load: Load)
 
 @CALM
 @given(loads())
-def test_a_mend_that_is_offered_brings_every_point_inside_and_a_pound_less_does_not(load: Load) -> None:
+def test_a_mend_that_is_offered_brings_every_point_inside_and_one_step_less_does_not(load: Load) -> None:
     plane = airplane()
     worked = balanced(plane, load)
     offers = mends(plane, load, worked)
     assert worked.inside is (not offers) or not worked.inside
     for mend in offers:
         words = mend.words.split()
-        change = {"move": {words[4]: -1, words[-1]: 1}, "leave": {words[4]: -1}, "carry": {words[-1]: 1}}[words[0]]
+        stations = {"move": {words[4]: -1, words[-1]: 1}, "leave": {words[4]: -1}, "carry": {words[-1]: 1}}
+        change, tank = stations.get(words[0], {}), words[-1] if words[0] == "drain" else ""
+        assert change or tank
 
-        def inside(lb: float, change: dict[str, int] = change) -> bool:
-            stations = {name: lb_there + change.get(name, 0) * lb for name, lb_there in load.stations.items()}
-            return balanced(plane, load._replace(stations=stations)).inside
+        def inside(lb: float, change: dict[str, int] = change, tank: str = tank) -> bool:
+            there = {name: lb_there + change.get(name, 0) * lb for name, lb_there in load.stations.items()}
+            fuel = {name: gal - (lb / 6 if name == tank else 0) for name, gal in load.fuel_gal.items()}
+            return balanced(plane, load._replace(stations=there, fuel_gal=fuel)).inside
 
         assert inside(mend.lb)
-        assert not inside(mend.lb - 1)
+        assert not inside(mend.lb - (0.6 if tank else 1))  # a tenth of a gallon, or a pound
 
 
 def test_a_point_on_the_line_counts_as_inside_and_one_past_it_is_outside_by_so_much() -> None:

@@ -42,7 +42,9 @@ fuel: {on_board: 20.19 gal, taxi: 1.1 gal, climb: 1.2 gal, night: false}
 def made(folder: Path, more: str, policy: str = "") -> Brief:
     club = Path(shutil.copytree(EXAMPLE, folder / "club"))
     trip = club / "trip.yaml"
-    trip.write_text(trip.read_text(encoding="utf-8").partition("\nroute:")[0] + more, encoding="utf-8")
+    text = trip.read_text(encoding="utf-8").partition("\nroute:")[0]
+    assert "weight: 2380 lb" in text  # lighter than the short way of these tests makes it
+    trip.write_text(text.replace("weight: 2380 lb", "weight: 2430 lb") + more, encoding="utf-8")
     with (club / "policy.yaml").open("a", encoding="utf-8") as file:
         file.write(policy)
     return brief_of(trip, "trip.yaml")
@@ -76,6 +78,30 @@ def test_every_column_adds_up_to_its_total_and_no_total_is_too_small(tmp_path: P
     assert row.unrounded[0] is not None
     assert row.need is not None
     assert 0 <= row.need - row.unrounded[0] < 0.1
+
+
+def test_the_bars_of_the_fuel_stand_end_to_end_and_reach_the_sums(tmp_path: Path) -> None:
+    """By hand: each stage begins where the one before ends, so the last but the policy's reaches the need."""
+    page = page_of(made(tmp_path, LEGS + FUEL))
+    rows = {each.name: each for each in page.ladder}
+    stages = [each for each in page.ladder if not each.total]
+    assert stages[0].bar_from == 0
+    assert [each.bar_from for each in stages[1:]] == [each.bar_to for each in stages[:-1]]
+    need, asked, have = (rows[n] for n in ("need, with the rule's reserve", "policy need", "usable on board"))
+    assert (need.bar_from, asked.bar_from, have.bar_from) == (0, 0, 0)
+    assert stages[3].bar_to == pytest.approx(need.bar_to, abs=2e-4)
+    assert stages[-1].bar_to == pytest.approx(asked.bar_to, abs=2e-4)
+    assert max(each.bar_to for each in page.ladder) == 1
+    assert have.bar_to / need.bar_to == pytest.approx((have.amount or 0) / (need.amount or 1), abs=1e-3)
+    left = rows[page.left]
+    assert {left.bar_from, left.bar_to} == {need.bar_to, have.bar_to}
+
+
+def test_fuel_that_is_short_has_its_gap_from_what_is_there_to_the_need(tmp_path: Path) -> None:
+    page = page_of(made(tmp_path, LEGS + FUEL.replace("20.19", "9")))
+    rows = {each.name: each for each in page.ladder}
+    assert rows[page.left].bar_from == rows["usable on board"].bar_to
+    assert rows[page.left].bar_to == rows["need, with the rule's reserve"].bar_to
 
 
 def test_in_metric_units_fuel_is_in_litres(tmp_path: Path) -> None:
@@ -188,20 +214,25 @@ def test_a_climb_that_is_typed_is_no_row_of_the_log(tmp_path: Path) -> None:
 
 def test_a_climb_over_two_legs_has_a_row_on_each_of_them(tmp_path: Path) -> None:
     """5.75 NM of climb, by the test above: 4 NM of it on a first leg of 4 NM."""
-    short = "to: Marl Pit, course: 090 true, distance: 4 NM"
-    brief = made(tmp_path, POWER.replace("to: Marl Pit, course: 090 true, distance: 30 NM", short) + NO_CLIMB)
+    short = (
+        "    - {to: Gate, course: 090 true, distance: 4 NM,\n"
+        "       altitude: 3500 ft, tas: 90 kt, fuel_flow: 8.4 gal/h, wind: calm}\n"
+    )
+    brief = made(tmp_path, POWER.replace("  legs:\n", "  legs:\n" + short) + NO_CLIMB)
     page = page_of(brief)
     assert [(row.to, row.climb) for row in page.legs] == [
-        ("Marl Pit", True),
+        ("Gate", True),
         ("top of climb", True),
+        ("Marl Pit", False),
         ("Tansy Bottom", False),
     ]
     assert page.legs[0].distance_nm == 4.0
-    assert "Marl Pit: climb to 3,500\u00a0ft, 76 to 75\u00a0kt" in summary(brief)
-    assert [each.title for each in brief.sections][-4:-1] == [
-        "Leg 1, to Marl Pit, climb",
-        "Leg 2, to Tansy Bottom, climb",
-        "Leg 2, to Tansy Bottom",
+    assert "Gate: climb to 3,500\u00a0ft, 76 to 75\u00a0kt" in summary(brief)
+    assert [each.title for each in brief.sections][-5:-1] == [
+        "Leg 1, to Gate, climb",
+        "Leg 2, to Marl Pit, climb",
+        "Leg 2, to Marl Pit",
+        "Leg 3, to Tansy Bottom",
     ]
 
 
