@@ -305,13 +305,20 @@ def _climb_section(title: str, climb: Climb) -> Section:
 
 def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
     """Return the working of each leg, and of the fuel."""
-    sections = []
-    legs = journey.navigation.legs if journey.navigation else ()
-    named = [(f"Leg {i}, to {each.leg.to}", each) for i, each in enumerate(legs, 1)]
-    onward = journey.navigation.alternate if journey.navigation else None
-    for title, each in [*named, *([(f"Then, to the alternate, {onward.leg.to}", onward)] if onward else [])]:
-        figures = (each.distance, each.heading, each.compass, each.ground_speed, each.time, each.fuel)
-        sections.append(Section(title, tuple(figure for figure in figures if figure)))
+    sections, number = [], 1
+    navigation = journey.navigation
+    for each in (*navigation.legs, navigation.alternate) if navigation else ():
+        if each is None:
+            continue
+        taken, flown = (each.time, each.fuel), (each.distance, each.heading, each.compass, each.ground_speed)
+        by_table = (each.airspeed, each.flow) if each.leg.power else ()
+        figures = (*taken, each.airspeed, *flown) if each.climb else (*by_table, *flown, *taken)
+        title = f"Leg {number}, to {each.leg.to}" + (", climb" if each.climb else "")
+        if navigation and each is navigation.alternate:
+            title = f"Then, to the alternate, {each.leg.to}"
+        remark = f"Flown as the page says: {each.technique}." if each.technique else ""
+        sections.append(Section(title, tuple(figure for figure in figures if figure), remark))
+        number += not each.tops
     plan = journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
     return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))

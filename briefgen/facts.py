@@ -217,7 +217,7 @@ def _ratio(have: float, need: float | None) -> float | None:
 
 def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
     navigation = flight.journey.navigation
-    legs = navigation.legs if navigation else ()
+    legs = navigation.cruised if navigation else ()
     ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
     odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
     said = [

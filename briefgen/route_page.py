@@ -5,6 +5,7 @@ Times and fuel are rounded up leg by leg along the way, so that every column add
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -20,12 +21,17 @@ from briefgen.printing import Printing
 from briefgen.units import down, up
 
 DAY_MIN = 24 * 60
+TOP = "top of climb"  # the row of a climb that ends on its leg
 LEFT = "on board less need"
 
 
 @dataclass(frozen=True, slots=True)
 class LegRow:
-    """One leg of the log. Headings and courses in degrees; `compass` '' without a card, `eta` '' without a time."""
+    """One leg of the log. Headings and courses in degrees; `compass` '' without a card, `eta` '' without a time.
+
+    A climb by the handbook's table is a row of its own. `flown` is the power setting of cruise, or the speed of a
+    climb; '' where the trip or the table gives none.
+    """
 
     to: str
     altitude: str
@@ -39,6 +45,8 @@ class LegRow:
     minutes: int
     fuel: float
     eta: str
+    flown: str = ""
+    climb: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +93,11 @@ class RoutePage:
         return any(each.compass for each in self.legs)
 
     @property
+    def has_climbs(self) -> bool:
+        """Whether the log has climbs by the handbook's table."""
+        return any(each.climb for each in self.legs)
+
+    @property
     def has_times(self) -> bool:
         """Whether the log has times of arrival."""
         return any(each.eta for each in self.legs)
@@ -101,7 +114,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
     out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
     return RoutePage(
         where=f"{out} to {home}",
-        setting=_setting(trip.route),
+        setting=(*_setting(trip.route), *_by_table(navigation)),
         legs=legs,
         distance_nm=round(sum(each.distance_nm for each in legs), 1),
         minutes=sum(each.minutes for each in legs),
@@ -134,6 +147,23 @@ def _setting(route: Route) -> tuple[str, ...]:
     )
 
 
+def _by_table(navigation: Navigation) -> tuple[str, ...]:
+    """Return how the climbs were worked; nothing to say where their fuel was typed."""
+    if navigation.climb_reason:
+        return ("no climb worked: legs as if in cruise all the way",)
+    return ("climbs by the handbook",) if navigation.climbed else ()
+
+
+def _flown(part: LegWorked) -> str:
+    """Return the power setting of a leg by its printed name, or the speed of a climb, from its foot to its top."""
+    if part.climb is None:
+        return re.sub(r"(?<=[0-9]) (?=[^0-9 ])", "\u00a0", part.leg.power)
+    if part.climb.speeds_kt is None:
+        return ""
+    speeds = dict.fromkeys(f"{up(each):.0f}" for each in part.climb.speeds_kt)
+    return f"{' to '.join(speeds)}\u00a0kt"
+
+
 def _steps(values: Iterable[float], step: float) -> list[float]:
     """Return values as differences of their running sum rounded up, so that they add up to the rounded total."""
     found, total, before = [], 0.0, 0.0
@@ -151,11 +181,11 @@ def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple
     fuels = _steps((printing.exact(each.fuel.known, "gal") for each in legs), 0.1)
     return tuple(
         LegRow(
-            to=each.leg.to,
+            to=TOP if each.tops else each.leg.to,
             altitude=f"{each.leg.altitude_ft:,.0f}\u00a0ft",
             course=degrees_said(each.course_deg),
             wind=wind_said(each.wind),
-            airspeed_kt=int(down(each.leg.airspeed_kt)),
+            airspeed_kt=int(down(each.airspeed.known)),
             ground_speed_kt=int(down(each.ground_speed.known)),
             heading=degrees_said(each.heading.known),
             compass=degrees_said(each.compass.known) if each.compass else "",
@@ -163,6 +193,8 @@ def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple
             minutes=minutes[i],
             fuel=fuels[i],
             eta="" if route.takeoff_min is None else clock(route.takeoff_min + sum(minutes[: i + 1])),
+            flown=_flown(each),
+            climb=each.climb is not None,
         )
         for i, each in enumerate(legs)
     )
@@ -173,12 +205,13 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing, instead: tuple[LegRo
     if not fuel.stages:
         return ()
     stages = (*fuel.stages, *fuel.policy_stages)
-    order = sorted(
-        range(len(stages)), key=lambda i: (stages[i].name != "legs", not (instead and _is_onward(stages[i])))
-    )  # first, so that they are those of the log
+    instead_of = {i: (not _in_log(stages[i]), not (instead and _is_onward(stages[i]))) for i in range(len(stages))}
+    order = sorted(instead_of, key=lambda i: instead_of[i])  # first, so that they are those of the log
     rounded = _steps((printing.exact(stages[i].fuel_gal, "gal") for i in order), 0.1)
     amounts = dict(zip(order, rounded, strict=True))
-    rows = [_row(stage, amounts[i]) for i, stage in enumerate(stages)]
+    logged = [i for i in order if _in_log(stages[i])]
+    minutes = dict(zip(logged, _steps((stages[i].minutes or 0.0 for i in logged), 1), strict=True))
+    rows = [_row(stage, amounts[i], minutes.get(i, stage.minutes)) for i, stage in enumerate(stages)]
     if instead:
         rows = [replace(each, minutes=instead[0].minutes) if _is_onward(each) else each for each in rows]
     count = len(fuel.stages)
@@ -199,6 +232,15 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing, instead: tuple[LegRo
     )
 
 
+def _in_log(stage: Stage) -> bool:
+    """Say whether the log has a stage: the legs, and a climb that was worked."""
+    return stage.name == "legs" or (stage.name == "climb" and stage.minutes is not None)
+
+
+def _row(stage: Stage, amount: float, minutes: float | None) -> LadderRow:
+    return LadderRow(stage.name, amount, None if minutes is None else int(up(minutes)))
+
+
 def _with_bars(rows: Iterable[LadderRow], item: Item) -> tuple[LadderRow, ...]:
     """Return the rows with their bars: the stages end to end, a sum from nil, what is left from the need on."""
     ends = [each for each in (item.need, item.policy_need, item.have) if each is not None]
@@ -216,10 +258,6 @@ def _with_bars(rows: Iterable[LadderRow], item: Item) -> tuple[LadderRow, ...]:
 
 def _is_onward(row: Stage | LadderRow) -> bool:
     return row.name.startswith("alternate ")
-
-
-def _row(stage: Stage, amount: float) -> LadderRow:
-    return LadderRow(stage.name, amount, None if stage.minutes is None else int(up(stage.minutes)))
 
 
 def _readings(fuel: FuelPlan) -> tuple[Reading, ...]:

@@ -2,8 +2,10 @@
 
 from typing import NamedTuple
 
-from briefgen.calc.legs import TYPED, Navigation, navigate
+from briefgen.calc.legs import Navigation, navigate
+from briefgen.calc.performance import TYPED, tables
 from briefgen.figures import Figure, Source, Step, missing
+from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import Fuel
 from briefgen.model.trip import Trip
@@ -27,8 +29,9 @@ class FuelPlan(NamedTuple):
     """A trip's fuel. Without a need that could be worked there are no stages, and no flow.
 
     `stages` add up to `need`, by the book's burn and the regulation's reserve; with `policy_stages` to
-    `policy_need`. `least_burn` is for the landing weight: the legs alone, by the book. `most_burn` is all that the
-    airplane may burn from takeoff to landing, by the policy. Times are at the greatest flow, with its margin.
+    `policy_need`. `least_burn` is for the landing weight: the legs, and a climb that was worked, by the
+    book. `most_burn` is all that the airplane may burn from takeoff to landing, by the policy. Times are at the
+    greatest flow, with its margin.
     """
 
     need: Figure
@@ -58,24 +61,35 @@ NO_JOURNEY = Journey(None, FuelPlan(_NOTHING, _NOTHING, _NOTHING))
 def journey(trip: Trip) -> Journey:
     """Work the route and the fuel of a trip, as far as they are given."""
     policy = trip.policy or NO_POLICY
-    navigation = navigate(trip.route, trip.aircraft.deviation) if trip.route else None
-    return Journey(navigation, plan(trip.fuel, navigation, policy))
+    aircraft, navigation = trip.aircraft, None
+    if trip.route:
+        book = tables(aircraft, trip.departure, trip.fuel)
+        navigation = navigate(trip.route, aircraft.deviation, book)
+    return Journey(navigation, plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal))
 
 
-def plan(fuel: Fuel | None, navigation: Navigation | None, policy: Policy) -> FuelPlan:
-    """Return the fuel of a trip: need, policy need and have, missing with the keys that were not given."""
+def plan(
+    fuel: Fuel | None, navigation: Navigation | None, policy: Policy, allowance: Limit | None = None
+) -> FuelPlan:
+    """Return the fuel of a trip: need, policy need and have, missing with the keys that were not given.
+
+    Parameters
+    ----------
+    fuel : as typed.
+    navigation : with its climbs, where they were worked.
+    policy : its margin and its reserve.
+    allowance : what the handbook allows for start, taxi and takeoff [gal]; the taxi where none is typed.
+    """
     have = _on_board(fuel)
-    lacking = _lacking(fuel, navigation)
+    lacking = _lacking(fuel, navigation, allowance)
     if fuel is None or lacking:
         none = missing("fuel", "gal", f"the trip file does not give {' and '.join(lacking)}")
         return FuelPlan(none, none, have)
-    if navigation and navigation.refused:
-        none = missing("fuel", "gal", navigation.refused[0][1].reason)
+    refused = _refused(navigation)
+    if refused:
+        none = missing("fuel", "gal", refused)
         return FuelPlan(none, none, have)
-    if navigation and navigation.alternate_refused:
-        none = missing("fuel", "gal", navigation.alternate_refused.reason)
-        return FuelPlan(none, none, have)
-    stages, flow_galh = _stages(fuel, navigation), _flow(fuel, navigation)
+    stages, flow_galh = _stages(fuel, navigation, allowance), _flow(fuel, navigation)
     rule_min = DAY_RESERVE_MIN if fuel.night is False else NIGHT_RESERVE_MIN
     stages = (*stages, _rule(rule_min, flow_galh, fuel.night))
     more = _by_policy(stages, rule_min, flow_galh, policy)
@@ -84,11 +98,22 @@ def plan(fuel: Fuel | None, navigation: Navigation | None, policy: Policy) -> Fu
     return _lasting(FuelPlan(need, policy_need, have, stages, more, rule_min), flow_galh, policy)
 
 
+def _refused(navigation: Navigation | None) -> str:
+    """Return why the way has no fuel: a leg that cannot be flown, or no climb; '' where it has."""
+    if navigation and navigation.refused:
+        return navigation.refused[0][1].reason
+    if navigation and navigation.alternate_refused:
+        return navigation.alternate_refused.reason
+    if navigation and navigation.climb_reason:
+        return f"no climb could be worked: {navigation.climb_reason}; 'fuel: climb' may be typed"
+    return ""
+
+
 def least_burn(fuel: Fuel | None, navigation: Navigation | None) -> float | None:
     """Return the least that is credibly burnt from takeoff to landing [gal]: the legs, by the book.
 
-    Nil for circuits: the first landing comes minutes after the takeoff, and is the heaviest. None where neither
-    can be worked.
+    Nil for circuits: the first landing comes minutes after the takeoff, and is the heaviest. A climb that was
+    worked is in it; one that was typed, or could not be worked, is not. None without legs or circuits.
     """
     if navigation is not None:
         return None if navigation.refused else navigation.fuel_gal
@@ -102,32 +127,36 @@ def _on_board(fuel: Fuel | None) -> Figure:
     return Figure(label, "gal", fuel.on_board_gal, (Step(label, label, "", None, fuel.on_board_gal, "gal", TYPED),))
 
 
-def _lacking(fuel: Fuel | None, navigation: Navigation | None) -> list[str]:
+def _lacking(fuel: Fuel | None, navigation: Navigation | None, allowance: Limit | None) -> list[str]:
     """Return the keys that the need cannot be worked without; what was not typed is never taken as nil."""
     circuits = fuel is not None and fuel.circuits_s is not None
     keys = [] if navigation or circuits else ["'route'"]
     if fuel is None:
         return [*keys, "'fuel'"]
-    wanted = {"taxi": fuel.taxi_gal} | ({} if circuits else {"climb": fuel.climb_gal})
+    worked = navigation is not None and bool(navigation.climbed or _refused(navigation))
+    wanted = {} if allowance else {"taxi": fuel.taxi_gal}
+    wanted |= {} if circuits or worked else {"climb": fuel.climb_gal}
     return keys + [f"'fuel: {key}'" for key, given in wanted.items() if given is None]
 
 
 def _flow(fuel: Fuel, navigation: Navigation | None) -> float:
-    """Return the greatest fuel flow [gal/h] of the flight."""
+    """Return the greatest fuel flow [gal/h] of the flight in cruise."""
     if navigation is None:
         return fuel.flow_galh or 0.0
-    return max(each.leg.flow_galh for each in (*navigation.legs, navigation.alternate) if each)
+    return max(each.flow.known for each in (*navigation.legs, navigation.alternate) if each and each.flow)
 
 
-def _stages(fuel: Fuel, navigation: Navigation | None) -> tuple[Stage, ...]:
+def _stages(fuel: Fuel, navigation: Navigation | None, allowance: Limit | None) -> tuple[Stage, ...]:
     """Return the stages before the reserve, by the book."""
     found = [Stage("taxi", fuel.taxi_gal or 0.0, None, "as typed", TYPED)]
+    if fuel.taxi_gal is None and allowance:
+        detail = "the handbook's allowance for start, taxi and takeoff"
+        found = [Stage("taxi", allowance.value, None, detail, Source(allowance.page))]
     if fuel.climb_gal is not None:
         detail = "as typed, on top of the way: nothing is taken off for the climb's distance"
         found.append(Stage("climb", fuel.climb_gal, None, detail, TYPED))
     if navigation:
-        detail = f"as worked leg by leg, {navigation.minutes:.1f}\u00a0min"
-        found.append(Stage("legs", navigation.fuel_gal, navigation.minutes, detail, TYPED))
+        found += _on_the_way(navigation)
     else:
         minutes, flow = (fuel.circuits_s or 0.0) / 60, fuel.flow_galh or 0.0
         found.append(Stage("circuits", minutes / 60 * flow, minutes, _at(minutes, flow), TYPED))
@@ -146,8 +175,21 @@ def _stages(fuel: Fuel, navigation: Navigation | None) -> tuple[Stage, ...]:
     return tuple(found)
 
 
+def _on_the_way(navigation: Navigation) -> list[Stage]:
+    """Return the climbs that were worked as one stage, and the cruise as another."""
+    found = []
+    for name, parts in (("climb", navigation.climbed), ("legs", navigation.cruised)):
+        if parts:
+            minutes = sum(each.time.known for each in parts)
+            by = "from the climb table" if name == "climb" else "leg by leg"
+            source = parts[0].climb.source if parts[0].climb else TYPED
+            gallons = sum(each.fuel.known for each in parts)
+            found.append(Stage(name, gallons, minutes, f"as worked {by}, {minutes:.1f}\u00a0min", source))
+    return found
+
+
 def _at(minutes: float, flow_galh: float) -> str:
-    return f"{minutes:g}\u00a0min at {flow_galh:g}\u00a0gal/h"
+    return f"{minutes:.4g}\u00a0min at {flow_galh:.4g}\u00a0gal/h"
 
 
 def _rule(minutes: float, flow_galh: float, night: bool | None) -> Stage:
@@ -192,15 +234,13 @@ def _lasting(found: FuelPlan, flow_galh: float, policy: Policy) -> FuelPlan:
     timed = [each for each in air if each.minutes is not None]
     most = sum(each.fuel_gal for each in air) * (1 + policy.burn_margin)
     found = found._replace(
-        least_burn=_single(
-            "least burn", "gal", sum(each.fuel_gal for each in timed), "the legs or circuits alone, by the book"
-        ),
+        least_burn=_single("least burn", "gal", sum(each.fuel_gal for each in timed), _alone(timed)),
         most_burn=_single("most burn", "gal", most, "from takeoff to landing, with the policy's margin"),
     )
     if found.have.value is None:
         return found
     on_board, rate = found.have.value, f"at {most_galh:.2f}\u00a0gal/h"
-    before = sum(each.fuel_gal for each in found.stages if each.name in ("taxi", "climb"))
+    before, climb_min, taken = _before_cruise(found.stages, policy)
     kept = found.policy_need.known - found.stages[0].fuel_gal - most
     spare = on_board - found.need.known
     return found._replace(
@@ -210,16 +250,35 @@ def _lasting(found: FuelPlan, flow_galh: float, policy: Policy) -> FuelPlan:
         endurance=_single(
             "endurance from takeoff",
             "min",
-            (on_board - before) / most_galh * 60,
-            f"{on_board - before:.2f}\u00a0gal {rate}, taxi and climb taken off",
+            (on_board - before) / most_galh * 60 + climb_min,
+            f"{on_board - before:.2f}\u00a0gal {rate}, {taken}",
         ),
         down_by=_single(
             "wheels down after takeoff by",
             "min",
-            (on_board - before - kept) / most_galh * 60,
-            f"{on_board - before - kept:.2f}\u00a0gal {rate}; {kept:.2f}\u00a0gal kept for reserve and alternate",
+            (on_board - before - kept) / most_galh * 60 + climb_min,
+            f"{on_board - before - kept:.2f}\u00a0gal {rate}, {taken}; "
+            f"{kept:.2f}\u00a0gal kept for reserve and alternate",
         ),
     )
+
+
+def _alone(timed: list[Stage]) -> str:
+    climbs = "climb and " if timed[0].name == "climb" else ""
+    return f"{climbs}the legs or circuits alone, by the book"
+
+
+def _before_cruise(stages: tuple[Stage, ...], policy: Policy) -> tuple[float, float, str]:
+    """Return what is burnt before cruise [gal], how long a climb that was worked takes [min], and words for both.
+
+    A climb that was typed has no time. One that was worked burns the policy's margin too.
+    """
+    taxi_gal = stages[0].fuel_gal
+    climb = next((each for each in stages if each.name == "climb"), None)
+    if climb is None or climb.minutes is None:
+        return taxi_gal + (climb.fuel_gal if climb else 0.0), 0.0, "taxi and climb taken off"
+    taken = f"taxi and climb taken off, {climb.minutes:.1f}\u00a0min of climb added"
+    return taxi_gal + climb.fuel_gal * (1 + policy.burn_margin), climb.minutes, taken
 
 
 def _single(label: str, unit: str, value: float, detail: str) -> Figure:

@@ -1,24 +1,34 @@
-"""Work a route leg by leg: course, wind, heading, ground speed, distance, time and fuel."""
+"""Work a route leg by leg: course, wind, heading, ground speed, distance, time and fuel.
 
-from collections.abc import Sequence
-from functools import lru_cache
+A climb by the handbook's table is flown at the beginning of its leg, and is a part of its own; the rest of the leg
+is cruise. Descents take cruise figures.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from briefgen.calc.geodesic import WGS84, along, between
+from briefgen.calc.performance import SUM, TYPED, Tables, climbs, cruising, joined, parted
 from briefgen.calc.variation import MODEL, variation
 from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, Step, Steps
+from briefgen.handbook.climb import Climbed
 from briefgen.model.aircraft import Deviation
 from briefgen.model.route import Leg, Route, Spot, WindAloft
 
-TYPED = Source("trip file", "pilot")
 BY_SPEED = Source("distance by ground speed", "standard")
+CARRIED = Source("wind triangle at the climb's mean airspeed, no credit for a tailwind", "standard")
 SHORTEST_NM = 0.1  # what is printed: a leg under it has no length
 
 
 class LegWorked(NamedTuple):
-    """One leg worked. `course_deg` is true, `magnetic_course_deg` magnetic; `compass` None without a card."""
+    """One leg worked, or its part in a climb or after one; the parts of a leg add up to it.
+
+    `course_deg` is true, `magnetic_course_deg` magnetic; `compass` None without a card. `climb` None: cruise.
+    `airspeed` of a climb is its mean, and it has no `flow`; `tops`: the climb ends on this leg.
+    """
 
     leg: Leg
     course_deg: float
@@ -30,12 +40,18 @@ class LegWorked(NamedTuple):
     ground_speed: Figure  # kt
     time: Figure  # min
     fuel: Figure  # gal, by the book
+    airspeed: Figure  # kt true
+    flow: Figure | None = None  # gal/h
+    climb: Climbed | None = None
+    tops: bool = False
+    technique: str = ""  # how the page of its table says to fly
 
 
 class Navigation(NamedTuple):
     """A route worked. `refused` are the legs that could not be, by their index, each with the reason.
 
     `alternate` is the way on from the end, in no sum; `alternate_refused` says why it could not be worked.
+    `climb_reason`: why no climb was worked, '' where it was, or where none is to be.
     """
 
     legs: tuple[LegWorked, ...]
@@ -44,6 +60,17 @@ class Navigation(NamedTuple):
     alternate: LegWorked | None = None
     alternate_refused: Refusal | None = None
     alternate_end: Spot | None = None
+    climb_reason: str = ""
+
+    @property
+    def climbed(self) -> tuple[LegWorked, ...]:
+        """The parts that are climbs by the handbook's table."""
+        return tuple(each for each in self.legs if each.climb)
+
+    @property
+    def cruised(self) -> tuple[LegWorked, ...]:
+        """The legs and parts of legs that are cruise."""
+        return tuple(each for each in self.legs if not each.climb)
 
     @property
     def distance_nm(self) -> float:
@@ -74,9 +101,30 @@ class _Way(NamedTuple):
 
 
 @lru_cache(maxsize=16)  # one route is flown when it is read, and again when the trip is worked
-def navigate(route: Route, deviation: Deviation | None = None) -> Navigation:
-    """Work every leg of a route that can be worked; one whose end is not known stops the rest."""
-    here, worked, refused = route.start_position, [], []
+def navigate(route: Route, deviation: Deviation | None = None, book: Tables | None = None) -> Navigation:
+    """Work every leg of a route that can be worked; one whose end is not known stops the rest.
+
+    Parameters
+    ----------
+    route : at least one leg.
+    deviation : the compass card.
+    book : the handbook's tables: for legs by power, and for climbs, which are worked where it has a climb table.
+    """
+    if book is None or book.climb is None:
+        return _navigate(route, deviation, book, ())
+    try:
+        return _navigate(route, deviation, book, climbs(route, book))
+    except Refusal as refusal:
+        return _navigate(route, deviation, book, ())._replace(climb_reason=refusal.reason)
+
+
+def _navigate(
+    route: Route, deviation: Deviation | None, book: Tables | None, begun: Sequence[Climbed | None]
+) -> Navigation:
+    """Work the legs, with the climbs that begin them; raises Refusal where a climb cannot be flown."""
+    here, refused = route.start_position, []
+    worked: list[LegWorked] = []
+    pending: Climbed | None = None
     for i, leg in enumerate(route.legs):
         try:
             way = _typed_course(leg, here, route) if leg.position is None else _to_position(leg, here, route)
@@ -85,27 +133,42 @@ def navigate(route: Route, deviation: Deviation | None = None) -> Navigation:
             break
         here = way.end
         try:
-            worked.append(_work(leg, way, route.winds, deviation))
+            whole = _cruise(leg, way, route, deviation, book)
         except Refusal as refusal:
             refused.append((i, refusal))
+            continue
+        if pending and leg.altitude_ft < route.legs[i - 1].altitude_ft:
+            raise Refusal(
+                f"{route.legs[i - 1].to} is reached before {_feet(route.legs[i - 1])}, and the next leg is lower"
+            )
+        pending = joined(pending, begun[i] if begun else None)
+        parts, pending = ((whole,), None) if pending is None else _after_climb(whole, way, pending, deviation)
+        worked += parts
+    if pending:
+        raise Refusal(f"the route ends before the climb to {_feet(route.legs[-1])} does")
     found = Navigation(tuple(worked), here, tuple(refused))
-    return found if refused or route.alternate is None else _onward(found, route.alternate, route, deviation)
+    return found if refused or route.alternate is None else _onward(found, route.alternate, route, deviation, book)
 
 
-def _onward(found: Navigation, leg: Leg, route: Route, deviation: Deviation | None) -> Navigation:
-    """Return a route with the way to the alternate, from where its last leg ends."""
+def _onward(
+    found: Navigation, leg: Leg, route: Route, deviation: Deviation | None, book: Tables | None
+) -> Navigation:
+    """Return a route with the way to the alternate, from where its last leg ends; all of it in cruise."""
     try:
         way = _typed_course(leg, found.end, route) if leg.position is None else _to_position(leg, found.end, route)
-        return found._replace(alternate=_work(leg, way, route.winds, deviation), alternate_end=way.end)
+        return found._replace(alternate=_cruise(leg, way, route, deviation, book), alternate_end=way.end)
     except Refusal as refusal:
         return found._replace(alternate_refused=refusal)
+
+
+def _feet(leg: Leg) -> str:
+    return f"{leg.altitude_ft:,.0f}\u00a0ft"
 
 
 def _to_position(leg: Leg, here: Spot, route: Route) -> _Way:
     assert leg.position is not None
     line = between(here, leg.position)
-    middle = along(here, line.course_deg, line.distance_nm / 2)
-    east_deg, known = _variation(leg, middle, route)
+    east_deg, known = _variation(leg, partial(along, here, line.course_deg, line.distance_nm / 2), route)
     detail = f"{here} to {leg.position}"
     course = Step("course", "true course at the start", detail, None, line.course_deg, "deg", WGS84)
     return _Way(leg.position, line.course_deg, line.distance_nm, east_deg, known, (course,), (detail, WGS84))
@@ -115,7 +178,7 @@ def _typed_course(leg: Leg, here: Spot, route: Route) -> _Way:
     """Return the way of a course and a distance as typed; a magnetic one takes the variation where it begins."""
     assert leg.course_deg is not None
     assert leg.distance_nm is not None
-    east_deg, known = _variation(leg, here, route)
+    east_deg, known = _variation(leg, lambda: here, route)
     true_deg = (leg.course_deg + east_deg) % 360 if leg.course_magnetic else leg.course_deg % 360
     reference = "magnetic" if leg.course_magnetic else "true"
     steps = [Step("course", f"{reference} course", "as typed", None, leg.course_deg, "deg", TYPED)]
@@ -127,11 +190,12 @@ def _typed_course(leg: Leg, here: Spot, route: Route) -> _Way:
     return _Way(end, true_deg, leg.distance_nm, east_deg, known, tuple(steps), ("as typed", TYPED))
 
 
-def _variation(leg: Leg, at: Spot, route: Route) -> tuple[float, tuple[str, Source]]:
+def _variation(leg: Leg, place: Callable[[], Spot], route: Route) -> tuple[float, tuple[str, Source]]:
     """Return a leg's variation [deg east], its words and source: the leg's own, the route's, else the model's."""
     typed = route.variation_deg if leg.variation_deg is None else leg.variation_deg
     if typed is not None:
         return typed, (said(typed), TYPED)
+    at = place()
     found = variation(*at, leg.altitude_ft, route.year)
     return found, (f"{said(found)} at {at}, {route.year:.1f}", MODEL)
 
@@ -145,47 +209,95 @@ def said(east_deg: float) -> str:
     return f"{abs(east_deg):.1f}° {'E' if east_deg >= 0 else 'W'}"
 
 
-def _work(leg: Leg, way: _Way, winds: Sequence[WindAloft], deviation: Deviation | None) -> LegWorked:
+def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book: Tables | None) -> LegWorked:
+    """Return a whole leg in cruise."""
     if way.distance_nm < SHORTEST_NM:
         raise Refusal(f"the leg to {leg.to} has no length: it ends where it begins", "length")
-    wind = leg.wind or aloft(winds, leg.altitude_ft)
-    found = solve(way.course_deg, leg.airspeed_kt, wind.from_deg, wind.speed_kt)
+    wind = leg.wind or aloft(route.winds, leg.altitude_ft)
+    airspeed, flow, by_power, technique = cruising(leg, route, book)
+    found = solve(way.course_deg, airspeed.known, wind.from_deg, wind.speed_kt)
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
-    minutes = way.distance_nm / found.ground_speed_kt * 60
     detail, by = way.measured
     speed = Step("ground speed", "ground speed", wind_said(wind), None, found.ground_speed_kt, "kt", TRIANGLE)
+    time, fuel = _taking(way.distance_nm, found.ground_speed_kt, flow, by_power)
     return LegWorked(
         leg=leg,
         course_deg=way.course_deg,
         magnetic_course_deg=(way.course_deg - way.variation_deg) % 360,
         wind=wind,
         distance=_figure("distance", "NM", way.distance_nm, detail, by),
-        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(leg, way, wind, found)),
+        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(airspeed.known, way, wind, found)),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, (*_wind_steps(leg, wind), speed)),
-        time=_figure(
-            "time",
-            "min",
-            minutes,
-            f"{way.distance_nm:.2f}\u00a0NM at {found.ground_speed_kt:.1f}\u00a0kt",
-            BY_SPEED,
-        ),
-        fuel=_figure(
-            "fuel",
-            "gal",
-            minutes / 60 * leg.flow_galh,
-            f"{minutes:.1f}\u00a0min at {leg.flow_galh:g}\u00a0gal/h",
-            TYPED,
-        ),
+        time=time,
+        fuel=fuel,
+        airspeed=airspeed,
+        flow=flow,
+        technique=technique,
     )
 
 
-def _heading(leg: Leg, way: _Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
+def _taking(distance_nm: float, ground_speed_kt: float, flow: Figure, source: Source) -> tuple[Figure, Figure]:
+    """Return the time and the fuel of a distance in cruise."""
+    minutes = distance_nm / ground_speed_kt * 60
+    over = f"{distance_nm:.2f}\u00a0NM at {ground_speed_kt:.1f}\u00a0kt"
+    burnt = f"{minutes:.1f}\u00a0min at {flow.known:.4g}\u00a0gal/h"
+    return (
+        _figure("time", "min", minutes, over, BY_SPEED),
+        _figure("fuel", "gal", minutes / 60 * flow.known, burnt, source),
+    )
+
+
+def _after_climb(
+    whole: LegWorked, way: _Way, climb: Climbed, deviation: Deviation | None
+) -> tuple[tuple[LegWorked, ...], Climbed | None]:
+    """Return a leg as its climb and the cruise after it; or all of it as climb, and what is left of that.
+
+    Raises
+    ------
+    Refusal : the wind is too strong for the climb's airspeed.
+    """
+    wind, airspeed_kt = whole.wind, climb.distance.known / climb.time.known * 60
+    found = solve(way.course_deg, airspeed_kt, wind.from_deg, wind.speed_kt)
+    ground_kt = min(found.ground_speed_kt, airspeed_kt)
+    over_nm, rest = ground_kt * climb.time.known / 60, None
+    if over_nm > way.distance_nm:
+        climb, rest = parted(climb, way.distance_nm / over_nm, whole.leg.to)
+        over_nm = way.distance_nm
+    magnetic_deg = (found.heading_deg - way.variation_deg) % 360
+    carried = Step("distance", "over the ground", wind_said(wind), climb.distance.known, over_nm, "NM", CARRIED)
+    speed = Step("ground speed", "ground speed", wind_said(wind), airspeed_kt, ground_kt, "kt", CARRIED)
+    detail = f"{climb.distance.known:.2f}\u00a0NM in {climb.time.known:.1f}\u00a0min"
+    steps = climb.distance.steps
+    climbing = whole._replace(
+        distance=climb.distance._replace(value=over_nm, steps=Steps(lambda: (*steps, carried))),
+        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(airspeed_kt, way, wind, found)),
+        compass=_compass(magnetic_deg, deviation),
+        ground_speed=Figure("ground speed", "kt", ground_kt, (speed,)),
+        time=climb.time,
+        fuel=climb.fuel,
+        airspeed=_figure("mean true airspeed of the climb", "kt", airspeed_kt, detail, BY_SPEED),
+        flow=None,
+        climb=climb,
+        tops=rest is None,
+        technique=climb.technique,
+    )
+    if rest:
+        return (climbing,), rest
+    assert whole.flow is not None
+    left_nm = way.distance_nm - over_nm
+    time, fuel = _taking(left_nm, whole.ground_speed.known, whole.flow, whole.fuel.steps[0].source)
+    less = Step("distance", "less the climb", f"−{over_nm:.2f}\u00a0NM", way.distance_nm, left_nm, "NM", SUM)
+    cruise = whole._replace(
+        distance=whole.distance._replace(value=left_nm, steps=(*whole.distance.steps, less)), time=time, fuel=fuel
+    )
+    return (climbing, cruise), None
+
+
+def _heading(airspeed_kt: float, way: _Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
     """Return the steps from the course to the magnetic heading."""
     side = "right" if found.correction_deg >= 0 else "left"
-    into = (
-        f"wind {wind_said(wind)}, airspeed {leg.airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° {side}"
-    )
+    into = f"wind {wind_said(wind)}, airspeed {airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° {side}"
     words, by = way.variation_step
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
     return (

@@ -54,7 +54,7 @@ def _climb(entry: SpeedByWeight | None, name: str, weight_lb: float) -> Figure:
 
 def _cruise(trip: Trip, navigation: Navigation | None) -> float | None:
     """Return the fastest calibrated airspeed of the legs [kt]: true airspeed by the root of the density there."""
-    legs = navigation.legs if navigation else ()
+    legs = navigation.cruised if navigation else ()
     return max(
-        (each.leg.airspeed_kt * density_aloft(trip, each.leg.altitude_ft) ** 0.5 for each in legs), default=None
+        (each.airspeed.known * density_aloft(trip, each.leg.altitude_ft) ** 0.5 for each in legs), default=None
     )

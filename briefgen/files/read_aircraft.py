@@ -7,6 +7,7 @@ from typing import Any
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
 from briefgen.files.read_chart import read_chart
+from briefgen.files.read_climb import one_table_each, read_allowance, read_climb, read_cruise
 from briefgen.files.read_climb_rate import read_climb_rates
 from briefgen.files.read_notes import page_source
 from briefgen.files.read_speeds import check_single_speeds
@@ -43,6 +44,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         for key in ("maximum_takeoff", "maximum_landing")
     ]
     more = _more(root, faults, title)
+    route_tables = _route_tables(root, faults, title)
     balance = faults.part(root.get("balance"), lambda each: read_balance(each, title))
     climb_rates = read_climb_rates(root, title, speeds.get("stall", ()))
     faults.stop()
@@ -65,6 +67,7 @@ def read_aircraft(root: Entry) -> Aircraft:
         landing=charts["landing"],
         **speeds,
         **more,
+        **route_tables,
     )
 
 
@@ -77,6 +80,19 @@ def _more(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
         "slips": faults.part(root.get("slips_with_flaps"), lambda each: _slips(each, title)),
         "usable_fuel_gal": faults.part(root.get("fuel"), lambda each: _usable(each, title)),
         "deviation": faults.part(root.get("deviation"), lambda each: _deviation(each, title)),
+    }
+
+
+def _route_tables(root: Entry, faults: Faults, title: str) -> dict[str, Any]:
+    """Return the fields that a route is worked with: climb, the allowance beside it, cruise."""
+    climb = root.get("climb")
+    one_table_each(root.items("cruise"))
+    return {
+        "climb": faults.part(climb, lambda each: read_climb(each, title)),
+        "taxi_allowance_gal": faults.part(
+            climb.get("allowance") if climb else None, lambda each: read_allowance(each, title)
+        ),
+        "cruise": faults.parts(root.items("cruise"), lambda each: read_cruise(each, title)),
     }
 
 

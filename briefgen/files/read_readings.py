@@ -55,7 +55,8 @@ def read_readings(
     columns = _columns(entry)
     width = len(columns.points) if columns else 1
     one = entry.get("tables") is None
-    read = partial(_cell, names=list(printed))
+    all_read = len(printed) == len(entry.items("cell"))  # else how many numbers a cell has is not known
+    read = partial(_cell, names=list(printed) if all_read else [])
     blocks = [
         read_block(each, width, read)
         for each in ([entry] if one else entry.items("tables"))
@@ -86,18 +87,18 @@ def read_readings(
 def _printed(entry: Entry, wanted: tuple[str, ...]) -> dict[str, float]:
     """Return what a cell prints, in its order, each with what its number is multiplied by."""
     found: dict[str, float] = {}
-    named: list[str] = []
+    named: set[str] = set()
     for each in entry.items("cell"):
         name, _, unit = str(each.value).partition(" ")
-        named.append(name)
-        if name in found:
+        if name in named:
             each.fault(f"a cell prints {name} twice", "name each quantity once, in the page's order")
+        named.add(name)
         scale = _scale(entry, each, name, unit)
         if scale is not None:
             found[name] = scale
     lacking = [name for name in wanted if name not in named]
     if lacking and not entry.faults.touch((*entry.place, "cell")):
-        example = ", ".join(f"{name} {next(iter(units.KINDS[_KINDS[name]]))}" for name in wanted)
+        example = ", ".join(f"{name} {INSIDE[name]}" for name in wanted)
         entry["cell"].fault(f"a cell does not print {' and '.join(lacking)}", f"for example [{example}]")
     return found
 

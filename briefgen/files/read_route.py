@@ -5,23 +5,40 @@ from __future__ import annotations
 import re
 from calendar import isleap
 from datetime import datetime
+from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
-from briefgen.calc.legs import navigate
+from briefgen.calc.legs import Navigation, navigate
+from briefgen.calc.performance import tables
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
 from briefgen.files.read_strip import read_position, read_variation
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, WindAloft
+from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
 from briefgen.model.strip import Strip
+from briefgen.model.trip import Departure
 
+# What a cruise table refuses: the key of the leg that it is about, else its 'power', and a hint.
+_PAST = "no table is used past what it prints"
+_BY_TABLE = {
+    "pressure_altitude_ft": ("altitude", _PAST),
+    "temperature_degC": ("temperature", _PAST),
+    "above_standard_degC": ("temperature", _PAST),
+    "weight_lb": ("power", "it is entered with the takeoff weight; or type 'tas' and 'fuel_flow'"),
+    "temperature": ("temperature", "add 'temperature' to this leg or to 'winds', or type 'tas' and 'fuel_flow'"),
+    "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
+}
 NEAR_NM = 1.0  # a route that ends this near the field ends there
 DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
 
 
 def read_route(
-    root: Entry, start: Strip, end: Strip, aircraft: Aircraft, instead: Strip | None = None
+    root: Entry,
+    ends: tuple[Departure, Strip],
+    aircraft: Aircraft,
+    fuel: Fuel | None,
+    instead: Strip | None = None,
 ) -> Route | None:
     """Return the route of a trip; None where none is given, or where it has a fault, which is noted.
 
@@ -30,16 +47,16 @@ def read_route(
     entry = root.get("route")
     if entry is None:
         return None
-    before = len(root.faults.problems)
+    before, start, end = len(root.faults.problems), ends[0].use.strip, ends[1]
     takeoff = entry.get("takeoff_time")
     when = None if takeoff is None else _time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
     winds = entry.faults.parts(entry.items("winds"), _level)
-    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places))
+    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places, aircraft))
     onward = None
     if instead or root.get("alternate") is None:
-        onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead))
+        onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead, aircraft))
     dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
@@ -52,16 +69,20 @@ def read_route(
         winds=winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
+        temperatures=entry.faults.parts(entry.items("winds"), _temperature),
         alternate=onward,
     )
-    _fly(root, entry, route, end, aircraft)
-    _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, aircraft)
+    book = tables(aircraft, ends[0], fuel)
+    found = navigate(route, aircraft.deviation, book)
+    if book is None:  # that is a fault of its own, and no leg by power can be flown
+        found = found._replace(refused=tuple(each for each in found.refused if each[1].about != "power"))
+    _flyable(root, entry, route, end, found)
+    _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, found)
     return route if len(root.faults.problems) == before else None
 
 
-def _fly(root: Entry, entry: Entry, route: Route, end: Strip, aircraft: Aircraft) -> None:
+def _flyable(root: Entry, entry: Entry, route: Route, end: Strip, found: Navigation) -> None:
     """Note every leg that cannot be flown as it is typed, and a route that does not end at the destination."""
-    found = navigate(route, aircraft.deviation)
     entries = entry.items("legs")
     for i, refusal in found.refused:
         _refused(root, entry, entries[i], refusal)
@@ -78,9 +99,9 @@ def _fly(root: Entry, entry: Entry, route: Route, end: Strip, aircraft: Aircraft
         )
 
 
-def _fly_on(root: Entry, entry: Entry, route: Route, places: dict[str, Spot], aircraft: Aircraft) -> None:
+def _fly_on(root: Entry, entry: Entry, route: Route, places: dict[str, Spot], found: Navigation) -> None:
     """Note a way to the alternate that cannot be flown as it is typed, or that ends elsewhere than its field."""
-    found, leg = navigate(route, aircraft.deviation), route.alternate
+    leg = route.alternate
     if found.alternate_refused:
         _refused(root, entry, entry["alternate"], found.alternate_refused)
     if leg is None or found.alternate_end is None or leg.to not in places:
@@ -100,7 +121,10 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         message = f"no magnetic variation for {str(dated.value)[:10]}: {message}"
         dated.fault(message, "write the variation: 'variation: 5.5 W'")
     elif about == "wind":
-        (leg.get("wind") or leg["tas"]).fault(message, "look at the wind and at the airspeed")
+        (leg.get("wind") or leg.get("tas") or leg["power"]).fault(message, "look at the wind and at the airspeed")
+    elif about in _BY_TABLE:
+        key, hint = _BY_TABLE[about]
+        (leg.get(key) or leg["power"]).fault(message, hint)
     elif about == "altitude":
         leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
     elif about == "no wind":
@@ -109,17 +133,46 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         leg["to"].fault(message)
 
 
-def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None) -> Leg | None:
+def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None, aircraft: Aircraft) -> Leg | None:
     """Return the way to the alternate; another name than that of its field is noted elsewhere, in one line."""
-    return _leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places)
+    return _leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places, aircraft)
 
 
-def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
+def _flown(entry: Entry, aircraft: Aircraft) -> tuple[float | None, float | None, str]:
+    """Return the airspeed and fuel flow of a leg, or the power setting whose table gives them."""
+    power, typed = entry.get("power"), entry.get("tas") or entry.get("fuel_flow")
+    airspeed_kt = entry["tas"].quantity("speed", 30, 400) if typed else None
+    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100) if typed else None
+    if typed and power:
+        hint = "delete 'power', or delete 'tas' and 'fuel_flow'"
+        typed.fault("a leg is flown by typed figures or by a power setting, not by both", hint)
+    elif power is None and typed is None:
+        message = "how the leg is flown is not said: 'power', or 'tas' and 'fuel_flow'"
+        entry.faults.problems.append(
+            entry.faults.document.problem(entry.place, message, _settings(aircraft), key=True)
+        )
+    elif power is not None and not entry.faults.touch(power.place):
+        known = [each.power for each in aircraft.cruise]
+        if str(power.value) not in known:
+            near = get_close_matches(str(power.value), known, 1, 0.6)
+            meant = f"did you mean '{near[0]}'? " if near else ""
+            message = f"the handbook's tables have no power setting '{power.value}'"
+            power.fault(message, f"{meant}{_settings(aircraft)}")
+    return airspeed_kt, flow_galh, str(power.value) if power else ""
+
+
+def _settings(aircraft: Aircraft) -> str:
+    """Return which settings can be named, as a hint."""
+    if not aircraft.cruise:
+        return "the aircraft file has no 'cruise'; type 'tas' and 'fuel_flow'"
+    return f"the settings are {', '.join(each.power for each in aircraft.cruise)}"
+
+
+def _leg(entry: Entry, places: dict[str, Spot], aircraft: Aircraft) -> Leg | None:
     to = entry.text("to")
     position, course, distance = (entry.get(key) for key in ("position", "course", "distance"))
     altitude_ft = entry["altitude"].quantity("length", -1000, 25_000)
-    airspeed_kt = entry["tas"].quantity("speed", 30, 400)
-    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100)
+    airspeed_kt, flow_galh, power = _flown(entry, aircraft)
     spot = places.get(to) if position is None and course is None else None
     if position is not None:
         spot = Spot(*read_position(position))
@@ -143,6 +196,8 @@ def _leg(entry: Entry, places: dict[str, Spot]) -> Leg | None:
         distance_nm=distance.quantity("distance", 0, 1000) if distance else None,
         wind=_wind(wind, altitude_ft) if wind else None,
         variation_deg=read_variation(variation) if variation else None,
+        power=power,
+        temperature_degC=entry.optional("temperature", "temperature", -60, 60),
     )
 
 
@@ -155,6 +210,12 @@ def _course(entry: Entry) -> tuple[float, bool]:
 
 def _level(entry: Entry) -> WindAloft:
     return _wind(entry["wind"], entry["altitude"].quantity("length", -1000, 40_000))
+
+
+def _temperature(entry: Entry) -> TemperatureAloft | None:
+    """Return the temperature of a level; None where it gives none."""
+    found = entry.optional("temperature", "temperature", -60, 60)
+    return None if found is None else TemperatureAloft(entry["altitude"].quantity("length"), found)
 
 
 def _wind(entry: Entry, height_ft: float) -> WindAloft:

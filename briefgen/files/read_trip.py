@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 from briefgen.calc.fuel import least_burn
 from briefgen.calc.legs import navigate
+from briefgen.calc.performance import tables
 from briefgen.errors import InputFault, Problem
 from briefgen.figures import Source
 from briefgen.files.document import read
@@ -27,7 +28,7 @@ from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
 from briefgen.model.policy import Policy
-from briefgen.model.route import Route
+from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
 
@@ -76,8 +77,8 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
-    route = _route(root, aircraft, departure, home, other)
-    least_gal = least_burn(fuel, navigate(route, aircraft.deviation) if route and aircraft else None)
+    route = _route(root, aircraft, (departure, home, other), fuel)
+    least_gal = _least_burn(route, aircraft, departure, fuel)
     weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
     alternate = faults.part(root.get("alternate"), lambda each: read_alternate(each, other, arrival, aircraft))
@@ -117,13 +118,26 @@ def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:
 
 
 def _route(
-    root: Entry, aircraft: Aircraft | None, departure: Departure | None, home: Use | None, other: Use | None
+    root: Entry,
+    aircraft: Aircraft | None,
+    between: tuple[Departure | None, Use | None, Use | None],
+    fuel: Fuel | None,
 ) -> Route | None:
     """Return the route, as far as it can be read; none without an airplane and two fields."""
+    departure, home, other = between
     if not (aircraft and departure and home):
         return None
-    start, end, instead = departure.use.strip, home.strip, other.strip if other else None
-    return root.faults.part(root, lambda each: read_route(each, start, end, aircraft, instead))
+    end, instead = home.strip, other.strip if other else None
+    return root.faults.part(root, lambda each: read_route(each, (departure, end), aircraft, fuel, instead))
+
+
+def _least_burn(
+    route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
+) -> float | None:
+    """Return the least that the trip burns [gal]; see `least_burn`."""
+    if not (route and aircraft and departure):
+        return least_burn(fuel, None)
+    return least_burn(fuel, navigate(route, aircraft.deviation, tables(aircraft, departure, fuel)))
 
 
 def _burn_is_known(root: Entry) -> bool:

@@ -6,9 +6,10 @@ cells, never past them, and with its working.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Inputs, Source, Step, missing
+from briefgen.figures import Figure, Inputs, Source, Step, Steps, missing
 from briefgen.handbook.table import Grid
 
 Cells = Mapping[tuple[int, ...], float | None]
@@ -50,10 +51,14 @@ class Readings:
         ------
         Refusal : off the table, a blank cell, or neighbours that go the wrong way.
         """
-        corners, _ = self.grid.corners(self._at(inputs))
+        return self._value(quantity, self._at(inputs))
+
+    @lru_cache(maxsize=1024)  # noqa: B019 - bounded; a route asks for the same few points again and again
+    def _value(self, quantity: str, coordinates: tuple[float, ...]) -> float:
+        corners, _ = self.grid.corners(coordinates)
         values = {cell: self._cell(quantity, cell) for cell, _ in corners}
         self._refuse_turning(quantity, values)
-        return sum(share * values[cell] for cell, share in corners)
+        return sum([share * values[cell] for cell, share in corners])
 
     def read(self, quantity: str, label: str, inputs: Inputs) -> Figure:
         """Return a quantity as a figure: the cells that it was read from are its step, a refusal its reason.
@@ -69,8 +74,11 @@ class Readings:
             value = self.value(quantity, inputs)
         except Refusal as refusal:
             return missing(label, unit, refusal.reason, refusal.about)
-        step = Step(label, self.title, self._words(quantity, inputs), None, value, unit, self.source)
-        return Figure(label, unit, value, (step,))
+        return Figure(label, unit, value, Steps(lambda: (self._step(quantity, label, inputs, value),)))
+
+    def _step(self, quantity: str, label: str, inputs: Inputs, value: float) -> Step:
+        words = self._words(quantity, inputs)
+        return Step(label, self.title, words, None, value, self.units[quantity], self.source)
 
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the axes whose outermost figure is used as it stands; none where it is refused."""

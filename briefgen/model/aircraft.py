@@ -3,6 +3,8 @@
 from typing import NamedTuple
 
 from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.climb import ClimbTable
+from briefgen.handbook.cruise import CruiseTable
 from briefgen.handbook.readings import Readings
 from briefgen.model.limit import Limit
 from briefgen.model.load import Balance
@@ -100,3 +102,6 @@ class Aircraft(NamedTuple):
     climb_rates: tuple[ClimbRates, ...] = ()
     not_for_flight: str = ""
     name: str = ""  # the file, as a message names it
+    climb: ClimbTable | None = None
+    taxi_allowance_gal: Limit | None = None  # printed beside the climb table, for start, taxi and takeoff
+    cruise: tuple[CruiseTable, ...] = ()

@@ -22,23 +22,33 @@ class WindAloft(NamedTuple):
     speed_kt: float
 
 
+class TemperatureAloft(NamedTuple):
+    """A forecast temperature [degC] at a height above sea level [ft]."""
+
+    height_ft: float
+    temperature_degC: float
+
+
 class Leg(NamedTuple):
     """One leg. Either `position` or a course and a distance says where it ends.
 
-    `course_magnetic` says what the course is measured from. `wind` None: from the route's levels. `variation_deg`
+    Airspeed and fuel flow are typed, or None: the cruise table for `power` gives them. `course_magnetic` says what
+    the course is measured from. `wind` and `temperature_degC` None: from the route's levels. `variation_deg`
     (east positive) None: the route's, else the magnetic model's.
     """
 
     to: str
     altitude_ft: float
-    airspeed_kt: float  # true
-    flow_galh: float
+    airspeed_kt: float | None  # true
+    flow_galh: float | None
     position: Spot | None = None
     course_deg: float | None = None
     course_magnetic: bool = False
     distance_nm: float | None = None
     wind: WindAloft | None = None
     variation_deg: float | None = None
+    power: str = ""
+    temperature_degC: float | None = None
 
 
 class Route(NamedTuple):
@@ -55,6 +65,7 @@ class Route(NamedTuple):
     variation_deg: float | None = None
     takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
     alternate: Leg | None = None
+    temperatures: tuple[TemperatureAloft, ...] = ()
 
 
 class Alternate(NamedTuple):

@@ -254,6 +254,8 @@ def _leg(row: LegRow) -> dict[str, Any]:
         "compass_heading": row.compass or None,
         **{key: getattr(row, key) for key in ("distance_nm", "minutes", "fuel")},
         "eta": row.eta or None,
+        "flown": row.flown or None,
+        "climb": row.climb,
     }
 
 

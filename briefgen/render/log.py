@@ -12,7 +12,7 @@ def route_lines(page: RoutePage) -> Iterator[str]:
     """Return the log of a route, the fuel stage by stage, and what it gives."""
     columns, sums = heads(page), summed(page)
     yield f"Route and fuel: {page.where}"
-    yield f"  {'; '.join(page.setting)}"
+    yield f"  {'; '.join(page.setting)}" + ("; descents at cruise figures" if page.has_climbs else "")
     yield "  " + "".join(f"{head:>12}" for head in columns)
     for row in page.legs:
         yield f"  {row.to}: {planned(row)}"

@@ -8,7 +8,7 @@ from briefgen.figures import Figure, Step
 from briefgen.item import Item, State
 from briefgen.plans import Reading
 from briefgen.printing import digits
-from briefgen.route_page import LadderRow, LegRow, RoutePage
+from briefgen.route_page import TOP, LadderRow, LegRow, RoutePage
 from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, StallLine
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
@@ -109,7 +109,9 @@ def _finer(step: Step) -> int:
 
 def planned(row: LegRow) -> str:
     """Return what a leg was worked for, small beside its name."""
-    return f"{row.altitude}, course {row.course} true, wind {row.wind}, TAS {row.airspeed_kt}\u00a0kt"
+    how = f"climb to {row.altitude}" if row.climb and row.to != TOP else row.altitude
+    how += f", {row.flown}" if row.flown else ""
+    return f"{how}, {row.course} true, wind {row.wind}, TAS {row.airspeed_kt}\u00a0kt"
 
 
 def flown(row: LegRow, page: RoutePage) -> list[str]:

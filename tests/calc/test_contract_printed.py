@@ -143,7 +143,7 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}
-    assert worked == {"takeoff-weight", "landing-weight", "fuel"}  # no table of the airplane is asked for fuel
+    assert worked == {"takeoff-weight", "landing-weight"}  # the legs are by power: no table, no fuel
 
 
 def test_the_factor_named_is_the_policy_s_or_none_or_the_table_s_own() -> None:

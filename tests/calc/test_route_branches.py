@@ -17,7 +17,17 @@ def test_a_trip_without_a_policy_has_its_route_and_fuel_worked() -> None:
     leg = Leg("X", 3000, 100, 8, None, 90, False, 50, WindAloft(3000, 0, 0), 0.0)
     route = Route("A", Spot(40, -80), (leg,), 2026.0)
     trip: Any = SimpleNamespace(
-        policy=None, route=route, fuel=Fuel(30, 1, 1, night=False), aircraft=SimpleNamespace(deviation=None)
+        policy=None,
+        route=route,
+        fuel=Fuel(30, 1, 1, night=False),
+        aircraft=SimpleNamespace(deviation=None, climb=None, cruise=(), taxi_allowance_gal=None),
+        departure=SimpleNamespace(
+            weight_lb=2400.0,
+            use=SimpleNamespace(
+                strip=SimpleNamespace(elevation_ft=700.0),
+                conditions=SimpleNamespace(altimeter_hPa=1013.25, temperature_degC=15.0),
+            ),
+        ),
     )
     found = journey(trip)
     assert found.navigation is not None

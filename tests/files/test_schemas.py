@@ -158,7 +158,9 @@ def test_the_causes_of_the_schemas_are_those_of_the_code() -> None:
 
 def test_the_amounts_of_a_note_name_every_unit_that_a_cause_can_have() -> None:
     wanted = [unit for cause in CAUSES.values() if cause.unit for unit in units.KINDS[cause.kind]]
-    titles = [part["title"] for _, path, part in fields() if path.endswith(("/per", "/up_to"))]
+    titles = [
+        part["title"] for _, path, part in fields() if path.endswith(("/per", "/up_to")) and "/climb/" not in path
+    ]
     assert len(titles) == 8  # takeoff and landing notes, a policy's guidance, a published set
     for title in titles:
         assert title == f"an amount of the cause with its unit ({', '.join(dict.fromkeys(wanted))})"

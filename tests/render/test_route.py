@@ -6,6 +6,7 @@ The trip is the example's with legs of round numbers, so that figures can be wor
 
 from __future__ import annotations
 
+import re
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -158,3 +159,112 @@ def test_a_circuit_s_fuel_needs_no_route() -> None:
     row = next(item for item in brief.items if item.id == "fuel")
     assert (row.need, row.policy_need, row.have, row.state) == (10.9, 15.7, 28.0, State.MEETS)
     assert brief.route is None
+
+
+POWER = LEGS.replace(
+    "tas: 90 kt, fuel_flow: 8.4 gal/h, wind: calm", "power: 2400 rpm, wind: calm, temperature: 18 degC"
+)
+NO_CLIMB = FUEL.replace(" climb: 1.2 gal,", "")
+
+
+def test_a_climb_that_is_left_out_is_worked_and_is_a_row_of_the_log_with_its_speeds(tmp_path: Path) -> None:
+    """By the example's table and hand: 621 to 3,409 ft at 2,450 lb, 13.2 above standard at the field.
+
+    At 3,409 ft 4.82 and 5.41 min at 2,350 and 2,550 lb, half way 5.11; at 621 ft 0.62: 4.49, +13.2 % is 5.09 min.
+    Fuel: 0.823 and 0.923, 0.873; 0.124 and 0.186, 0.155: 0.718, +13.2 % is 0.81 gal. Distance 5.82 and 6.82, 6.32;
+    1.24: 5.08, +13.2 % is 5.75 NM. Each half way between 2,350 and 2,550 lb.
+    """
+    brief = made(tmp_path, POWER + NO_CLIMB)
+    page = page_of(brief)
+    top = page.legs[0]
+    assert (top.to, top.climb, top.altitude, top.flown) == (
+        "top of climb",
+        True,
+        "3,500\u00a0ft",
+        "76 to 75\u00a0kt",
+    )
+    assert (top.minutes, top.fuel, top.distance_nm, top.eta) == (6, 0.9, 5.8, "23:36Z")
+    assert [row.flown for row in page.legs[1:]] == ["2400\u00a0rpm"] * 2
+    assert page.distance_nm == pytest.approx(sum(each.distance_nm for each in page.legs))
+    assert page.minutes == sum(each.minutes for each in page.legs)
+    stages = {each.name: each for each in page.ladder}
+    assert (stages["climb"].amount or 0) + (stages["legs"].amount or 0) == pytest.approx(page.fuel)
+    assert (stages["climb"].minutes or 0) + (stages["legs"].minutes or 0) == page.minutes
+    text, sheet = summary(brief), to_html(brief, for_screen=False)
+    for said in ("climbs by the handbook", "descents at cruise figures", "top of climb", "2400\u00a0rpm"):
+        assert said in text
+        assert said in sheet
+    legs = as_data(brief)["route"]["legs"]
+    assert [(each["climb"], each["flown"]) for each in legs] == [
+        (True, "76 to 75\u00a0kt"),
+        (False, "2400\u00a0rpm"),
+        (False, "2400\u00a0rpm"),
+    ]
+    titles = [section.title for section in brief.sections]
+    assert titles[-4:] == ["Leg 1, to Marl Pit, climb", "Leg 1, to Marl Pit", "Leg 2, to Tansy Bottom", "Fuel"]
+    assert to_pdf(brief)
+
+
+def test_a_climb_that_is_typed_is_no_row_of_the_log(tmp_path: Path) -> None:
+    page = page_of(made(tmp_path, LEGS + FUEL))
+    assert not page.has_climbs
+    assert "climbs by the handbook" not in page.setting
+    assert {each.name: each.minutes for each in page.ladder}["climb"] is None
+
+
+def test_a_climb_over_two_legs_has_a_row_on_each_of_them(tmp_path: Path) -> None:
+    """5.75 NM of climb, by the test above: 4 NM of it on a first leg of 4 NM."""
+    short = (
+        "    - {to: Gate, course: 090 true, distance: 4 NM,\n"
+        "       altitude: 3500 ft, tas: 90 kt, fuel_flow: 8.4 gal/h, wind: calm}\n"
+    )
+    brief = made(tmp_path, POWER.replace("  legs:\n", "  legs:\n" + short) + NO_CLIMB)
+    page = page_of(brief)
+    assert [(row.to, row.climb) for row in page.legs] == [
+        ("Gate", True),
+        ("top of climb", True),
+        ("Marl Pit", False),
+        ("Tansy Bottom", False),
+    ]
+    assert page.legs[0].distance_nm == 4.0
+    assert "Gate: climb to 3,500\u00a0ft, 76 to 75\u00a0kt" in summary(brief)
+    assert [each.title for each in brief.sections][-5:-1] == [
+        "Leg 1, to Gate, climb",
+        "Leg 2, to Marl Pit, climb",
+        "Leg 2, to Marl Pit",
+        "Leg 3, to Tansy Bottom",
+    ]
+
+
+def test_a_climb_that_cannot_be_worked_is_said_and_the_fuel_is_not_shown(tmp_path: Path) -> None:
+    """At 10,500 ft the pressure altitude is over the climb table's 10,000 ft; the typed legs stand."""
+    brief = made(tmp_path, LEGS.replace("3500 ft", "10500 ft") + NO_CLIMB)
+    page = page_of(brief)
+    row = next(item for item in brief.items if item.id == "fuel")
+    assert row.state is State.NOT_SHOWN
+    assert "no climb could be worked: pressure altitude 10,408.8 ft is above" in row.reason
+    assert "no climb worked: legs as if in cruise all the way" in page.setting
+    assert (page.ladder, page.reason) == ((), row.reason)
+    assert to_pdf(brief)
+
+
+def test_the_handbook_s_allowance_is_the_taxi_of_a_trip_that_types_none(tmp_path: Path) -> None:
+    """1.1 gal beside the example's climb table (invented), and the same number typed: one need, two sources."""
+    for folder, fuel in (("typed", FUEL), ("left out", FUEL.replace(" taxi: 1.1 gal,", ""))):
+        brief = made(tmp_path / folder, LEGS + fuel)
+        page = page_of(brief)
+        assert (page.ladder[0].name, page.ladder[0].amount) == ("taxi", pytest.approx(1.1, abs=0.1))
+        taxi = brief.sections[-1].figures[0].steps[0]
+        assert taxi.after == 1.1
+        assert ("5-14 note 1" in taxi.source.text) == (folder == "left out")
+
+
+def test_a_table_without_speeds_has_none_in_the_log(tmp_path: Path) -> None:
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "plain"))
+    file = club / "aircraft" / "n0142.yaml"
+    text = file.read_text(encoding="utf-8")
+    start = text.index("\nclimb:")
+    finish = text.index("\ncruise:")
+    file.write_text(text[:start] + re.sub(r" 7[1-6] kt,", "", text[start:finish]) + text[finish:], encoding="utf-8")
+    top = page_of(brief_of(club / "trip.yaml", "trip.yaml")).legs[0]
+    assert (top.climb, top.flown) == (True, "")
