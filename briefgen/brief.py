@@ -366,15 +366,14 @@ def _partly(ended: Ending, worked: Callable[[Landing], tuple[Figure, ...]]) -> t
 
 
 def _card(card: SpeedsCard) -> tuple[Section, ...]:
-    """Return the working of what only the speeds card prints."""
+    """Return the working of what only the speeds card prints; how its tables are worked stands below them."""
     glide = card.glide
     return (
         Section(
             "Climb and maneuvering speeds", (card.best_angle, card.best_rate, *(f for _, f in card.maneuvering))
         ),
         Section("Glide", (glide.speed, glide.still, glide.into, glide.downwind)),
-        Section("Stall", tuple(figure for row in card.stalls for figure in row.figures)),
-        Section("Crosswind by direction", tuple(figure for each in card.crosswinds for figure in each.figures)),
+        Section("Stall, wings level", tuple(row.figures[0] for row in card.stalls)),
     )
 
 

@@ -95,6 +95,7 @@ def _environment() -> Environment:
             words.across,
         )
     }
+    environment.tests["alone"] = words.alone
     environment.filters |= {
         **named,
         "step_label": words.step_label,

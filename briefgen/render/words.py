@@ -96,6 +96,12 @@ def step_label(step: Step) -> str:
     return f"{name}: {step.label}" if name and step.before is not None else step.label
 
 
+def alone(figure: Figure) -> bool:
+    """Say whether a figure is one step of its own name, so that it needs no head above it."""
+    steps = figure.steps
+    return len(steps) == 1 and not figure.estimate and figure.value is not None and steps[0].label == figure.label
+
+
 def arithmetic(step: Step) -> str:
     """Return the arithmetic of a step, beginning from the value before it."""
     if step.before is None or step.before == step.after:
