@@ -115,15 +115,13 @@ def _field(trip: Trip, place: str) -> RankedField:
         return RankedField(place, "Alternate", (), "", "", (), NO_ALTERNATE)
     use, printing = plan.use, (trip.policy or NO_POLICY).printing
     takes_off = isinstance(plan, Departure)
-    setting = setting_of(use, 0.0, plan.weight_lb, plan.flaps, printing)[
-        :4
-    ]  # not the ground and the slope of one end
+    whole = setting_of(use, 0.0, plan.weight_lb, plan.flaps, printing)
     ends = sorted((_end(trip, plan, each, place) for each in _uses(use)), key=lambda each: each.order)
     kind = "Takeoff" if takes_off else "Landing"
     return RankedField(
         place=place,
         title=f"{kind} at {use.strip.name}, {place}",
-        setting=setting,
+        setting=whole[:4],  # the ground and the slope are each end's own
         ranked_by=BY_TAKEOFF if takes_off else BY_LANDING,
         remark=f"Every runway is taken to be {use.conditions.surface}, as {use.end.ident} is in the trip file.",
         ends=tuple(ends),

@@ -23,6 +23,7 @@ KNOWN_USES = {
     ("calc/landing.py", "headwind"): "how far the note credits a headwind in the ground speed of the approach",
     ("calc/recheck.py", "flaps up"): "the name of a landing case, a row of the grid",
     ("plans.py", "flaps up"): "the label of a landing case",
+    ("alternate_page.py", "flaps up"): "the label of a landing case",
     ("render/drawings.py", "flaps up"): "the label of a landing case",
     **{
         ("fact_list.py", name): "a surface, or what lies on one, as a fact says it"
