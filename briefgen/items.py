@@ -114,8 +114,8 @@ def _over(trip: Trip, each: Cleared) -> Item:
 
 def _how_bad(row: Item, each: Cleared) -> tuple[float, float, float, float, str]:
     """Return what rows are put in order by: the worst state first, then the least room, then the nearest."""
-    asked = row.need if row.policy_need is None else row.policy_need
-    room = 0.0 if row.have is None or asked is None else row.have - asked
+    asked = each.need.known if row.policy_need is None else row.policy_need
+    room = (row.have or 0.0) - asked  # of those not shown the tallest
     return -row.state.rank, room, row.margin or 0.0, each.at_ft, each.obstacle.what
 
 

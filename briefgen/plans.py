@@ -167,8 +167,8 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
 def _over(row: Item, each: Cleared, printing: Printing) -> str:
     """Return an obstacle past the far end, and how high the climb is there."""
     past = printing.as_set(each.obstacle.distance_ft, upward=False)
-    path = "not shown" if row.have is None else f"{row.have:,.0f}\u00a0ft"
-    return f"{each.obstacle.what}, {past} past the end, top {row.need:,.0f}\u00a0ft: climb there {path}"
+    path = "not shown" if row.have is None else f"at {row.have:,.0f}\u00a0ft there"
+    return f"{each.obstacle.what}, {past} past the end, top {row.need:,.0f}\u00a0ft: climb {path}"
 
 
 def _flying_by(flight: Flight, printing: Printing) -> Reading | None:

@@ -86,7 +86,7 @@ def said(climb: Climb) -> str:
         return f"not shown: {climb.rate.reason}"
     rate = f"{down(climb.rate.value, 10):,.0f}\u00a0ft/min".replace("-", "−")
     if climb.gradient.value is None or climb.percent is None:
-        return f"{rate}; gradient {climb.gradient.reason}"
+        return f"{rate}; no gradient: {climb.gradient.reason.removeprefix('none: ')}"
     gradient = f"{down(climb.gradient.value, 5):,.0f}\u00a0ft/NM, {down(climb.percent, 0.1):.1f}\u00a0%"
     return f"{rate}, {gradient}, at {up(climb.speed.known):.0f}\u00a0kt, flaps {climb.flaps}"
 

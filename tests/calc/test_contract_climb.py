@@ -136,7 +136,7 @@ def test_a_headwind_as_fast_as_the_climb_leaves_no_gradient() -> None:
     found = climb(plane(), place(wind=RunwayWind(60, 0, 0, "")))
     assert (found.gradient.value, found.percent) == (None, None)
     assert found.gradient.reason == "the headwind is as fast as the climb"
-    assert said(found) == "600\u00a0ft/min; gradient the headwind is as fast as the climb"
+    assert said(found) == "600\u00a0ft/min; no gradient: the headwind is as fast as the climb"
 
 
 def test_the_climb_speed_is_calibrated_and_made_true_before_it_is_a_ground_speed() -> None:
@@ -245,7 +245,7 @@ def test_no_climb_at_all_clears_nothing() -> None:
     (found,) = over(trees(60.0), of=plane(rates(rate=-20.0)))
     assert found.have.known == 0
     assert found.climb.gradient.reason == "none: the table gives no climb here"
-    assert said(found.climb) == "−20\u00a0ft/min; gradient none: the table gives no climb here"
+    assert said(found.climb) == "−20\u00a0ft/min; no gradient: the table gives no climb here"
 
 
 # Line: 'An obstacle that is given but not worked makes its item not shown.'

@@ -16,8 +16,10 @@ from briefgen.figures import Figure
 from briefgen.files.read_trip import read_trip
 from briefgen.item import Item, State, item
 from briefgen.items import required_items
+from briefgen.model.aircraft import Aircraft
 from briefgen.model.limit import Limit
 from briefgen.model.policy import Policy
+from briefgen.model.strip import Obstacle
 from briefgen.pipeline import brief_of, work
 from briefgen.plans import reading
 from briefgen.render.data import to_json
@@ -151,3 +153,22 @@ def test_the_factor_named_is_the_policy_s_or_none_or_the_table_s_own() -> None:
     assert factor_for(chart(), None).source.text.startswith("no factor")
     assert factor_for(chart(factored=True), policy().landing_factor).source.text.startswith("no further factor")
     assert takeoff(aircraft(), place(), "10", 2400.0, policy()).policy_total.known == pytest.approx(1800)
+
+
+# Line: 'state': one row stands for all that the climb is held against: the worst state, then the least room.
+def test_the_row_of_the_climb_is_that_of_the_obstacle_with_the_least_room() -> None:
+    trip, _ = read_trip(TRIP, "trip.yaml")
+    use = trip.departure.use
+
+    def row(*obstacles: Obstacle, plane: Aircraft = trip.aircraft) -> Item | None:
+        opposite = use.opposite._replace(obstacles=obstacles)
+        there = trip.departure._replace(use=use._replace(opposite=opposite))
+        found = work(trip._replace(departure=there, aircraft=plane)).items
+        return next((each for each in found if each.id == "climb-out"), None)
+
+    low, tall, wall = Obstacle("low", 60, 2000), Obstacle("tall", 200, 2000), Obstacle("wall", 0, 10)
+    shown = [row(low, tall), row(tall, low), row(low, tall, plane=trip.aircraft._replace(climb_rates=()))]
+    assert [each.title for each in shown if each] == ["Climb over tall"] * 3
+    assert [each.state.value for each in shown if each] == ["meets policy", "meets policy", "not shown"]
+    assert row() is None
+    assert row(wall) is None  # no more than 50 ft with the policy's clearance of 50 ft

@@ -25,7 +25,7 @@ from briefgen.files.document import read
 from briefgen.files.entry import opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.handbook.climb import QUANTITIES, Climbed, ClimbTable, End
-from briefgen.items import item
+from briefgen.item import item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
