@@ -255,8 +255,10 @@ def _after_climb(
 
     Raises
     ------
-    Refusal : the wind is too strong for the climb's airspeed.
+    Refusal : the wind is too strong for the climb's airspeed, or the table gives so small a climb no time.
     """
+    if climb.time.known <= 0:
+        raise Refusal(f"the climb table gives no time for so small a climb ({climb.source})")
     wind, airspeed_kt = whole.wind, climb.distance.known / climb.time.known * 60
     found = solve(way.course_deg, airspeed_kt, wind.from_deg, wind.speed_kt)
     ground_kt = min(found.ground_speed_kt, airspeed_kt)

@@ -121,10 +121,10 @@ class ClimbTable:
         """Return one quantity: read at the top, less what is read at the bottom, then the note."""
         table, unit = self.table, self.table.units[quantity]
         (bottom, top), (share, _) = [table.value(quantity, each) for each in inputs], warm
-        if top < bottom:
+        if top < bottom - 1e-9:  # the last bits of an interpolation
             words = f"{quantity} at {ends[1].name}, {top:,.6g}, is less than at {ends[0].name}, {bottom:,.6g}"
             raise Refusal(f"{words} ({table.grid.page}): check the table against the page")
-        value = (top - bottom) * (1 + share)
+        value = max(top - bottom, 0.0) * (1 + share)
         steps = Steps(lambda: tuple(self._steps(quantity, ends, inputs, warm)))
         return Figure(f"{quantity} to climb", unit, value, steps)
 

@@ -9,15 +9,18 @@ table' and 'A condition with no correction'; numbers by hand, in the comment bes
 from __future__ import annotations
 
 from dataclasses import replace
+from math import nan
 from typing import Any
 
 import pytest
+from conftest import EXAMPLE
 
 from briefgen.calc.fuel import FuelPlan, plan
 from briefgen.calc.legs import Navigation, navigate
-from briefgen.calc.performance import Tables, cruising, temperature_aloft
+from briefgen.calc.performance import Tables, cruising, tables, temperature_aloft
 from briefgen.errors import Refusal
 from briefgen.figures import Figure
+from briefgen.files.read_trip import read_trip
 from briefgen.handbook.climb import ClimbTable, End, WarmNote
 from briefgen.handbook.cruise import Air, CruiseTable, SpeedNote
 from briefgen.handbook.readings import RISES, Readings
@@ -164,6 +167,21 @@ def test_a_climb_that_cannot_be_worked_leaves_legs_in_cruise_and_the_fuel_not_sh
     assert words in fuel.need.reason
     assert "'fuel: climb' may be typed" in fuel.need.reason
     assert fuel.stages == ()
+
+
+def test_a_climb_that_the_table_gives_no_time_is_not_worked() -> None:
+    """A table printed in whole minutes may print one time in two rows: by hand, 7 less 7 min."""
+    cells = {name: {(i,): value for i, value in enumerate(values)} for name, values in TIMES.items()}
+    cells["time"][(3,)] = 7.0
+    flat = book(ClimbTable(readings(cells=cells)))
+    assert way(leg(), tables=flat).climb_reason == ""
+    assert "no time for so small a climb" in way(leg(), leg(to="Y", altitude_ft=6000), tables=flat).climb_reason
+
+
+def test_tables_are_not_entered_with_what_could_not_be_read() -> None:
+    trip = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")[0]
+    assert tables(trip.aircraft, trip.departure, trip.fuel) is not None
+    assert tables(trip.aircraft, trip.departure._replace(weight_lb=nan), trip.fuel) is None
 
 
 def test_nothing_is_used_below_the_lowest_row_either() -> None:
@@ -343,8 +361,8 @@ def test_a_leg_by_power_is_flown_by_its_table_with_its_steps() -> None:
     )
     by_power = leg(airspeed_kt=None, flow_galh=None, power="2400 rpm", altitude_ft=3000.0)
     levels = (TemperatureAloft(2000, 21.06), TemperatureAloft(4000, 17.0536))
-    tables = book(None, cruise=(replace(cruise(), power="2300 rpm"), cruise(notes=notes)))
-    (found,) = way(by_power, tables=tables, temperatures=levels).legs
+    given = book(None, cruise=(replace(cruise(), power="2300 rpm"), cruise(notes=notes)))
+    (found,) = way(by_power, tables=given, temperatures=levels).legs
     assert found.airspeed.known == found.ground_speed.known == pytest.approx(93, abs=0.01)
     assert found.flow is not None
     assert found.flow.known == pytest.approx(10.1, abs=0.001)
@@ -352,7 +370,7 @@ def test_a_leg_by_power_is_flown_by_its_table_with_its_steps() -> None:
     labels = [step.label for step in found.airspeed.steps]
     assert labels[0] == "pressure altitude at 3,000\u00a0ft"
     assert labels[-1] == "no wheel fairings"
-    own = way(by_power._replace(temperature_degC=9.06), tables=tables, temperatures=levels).legs[0]
+    own = way(by_power._replace(temperature_degC=9.06), tables=given, temperatures=levels).legs[0]
     assert own.airspeed.known == pytest.approx(102 - 8, abs=0.01)  # its own temperature goes before the levels'
 
 
@@ -395,9 +413,9 @@ def test_a_blank_cell_of_a_cruise_table_is_about_the_power() -> None:
 def test_a_setting_that_is_not_printed_is_refused() -> None:
     by_power = leg(airspeed_kt=None, flow_galh=None, power="2450 rpm")
     route = Route("A", Spot(40.0, -80.0), (by_power,), 2026.0)
-    for tables in (None, book(cruise=(cruise(),))):
+    for given in (None, book(cruise=(cruise(),))):
         with pytest.raises(Refusal, match="no power setting '2450 rpm'") as caught:
-            cruising(by_power, route, tables)
+            cruising(by_power, route, given)
         assert caught.value.about == "power"
     assert navigate(route).refused[0][0] == 0
 
