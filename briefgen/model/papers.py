@@ -1,0 +1,107 @@
+"""The papers of a pilot and of an airplane, as they were typed: dates, hours, and what is held or on board.
+
+None is what the file does not say; it is never taken as held, done or nil.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+
+from briefgen.figures import Source
+
+
+class Occasion(NamedTuple):
+    """The flight that papers are looked at for. Days are those of the local calendar.
+
+    `hours` is the time in service that it will add; None: not known. `night` None: the file does not say.
+    """
+
+    first_day: date
+    last_day: date
+    hours: float | None = None
+    night: bool | None = None
+    passengers: bool | None = None
+    for_hire: bool | None = None
+
+
+class LogLine(NamedTuple):
+    """Takeoffs and landings of one day as sole manipulator, in the airplane's category and class.
+
+    `full_stops` are some of the landings. Those at night are some of all, from 1 h after sunset to 1 h before sunrise.
+    """
+
+    day: date
+    takeoffs: int
+    landings: int
+    full_stops: int = 0
+    tailwheel: bool = False
+    night_takeoffs: int = 0
+    night_full_stops: int = 0
+
+
+class Medical(NamedTuple):
+    """A medical certificate: class 1, 2 or 3. `under_40` at the examination; None: not said, taken as 40 or over."""
+
+    examined: date
+    certificate: int
+    under_40: bool | None = None
+
+
+class BasicMed(NamedTuple):
+    """The two dates of BasicMed."""
+
+    course: date | None = None
+    examined: date | None = None
+
+
+class ClubPaper(NamedTuple):
+    """What a club asks for: a checkout, a strip's sign-off. Good for calendar months, or for days, or for good."""
+
+    name: str
+    done: date | None
+    source: Source
+    months: int | None = None
+    days: int | None = None
+
+
+class PilotPapers(NamedTuple):
+    """What a pilot holds. `held` answers by the names of `calc.papers.ENDORSEMENTS`, `carried` by its CARRIED."""
+
+    student: bool = False
+    flight_review: date | None = None
+    medical: Medical | None = None
+    basic_med: BasicMed | None = None
+    log: tuple[LogLine, ...] | None = None
+    solo: date | None = None  # the solo endorsement of a student
+    held: Mapping[str, bool] = {}
+    carried: Mapping[str, bool] = {}
+    club: tuple[ClubPaper, ...] = ()
+
+
+class HoursLeft(NamedTuple):
+    """Something due by time in service: how much is left before the flight [h]; None: not known."""
+
+    name: str
+    left_h: float | None
+    source: Source
+
+
+class AirplanePapers(NamedTuple):
+    """What an airplane's papers say. `on_board` and `equipment` answer by the names of `calc.papers`.
+
+    `features` are those of the airplane that an endorsement or an item of equipment hangs on; one that is not
+    answered is taken as there.
+    """
+
+    annual: date | None = None
+    hundred_hour: bool = False  # asked of this airplane: carried for hire, or instructed in for hire
+    since_hundred_hour_h: float | None = None
+    elt_inspected: date | None = None
+    elt_battery_through: date | None = None  # the date marked on it
+    transponder: date | None = None
+    static_system: date | None = None
+    registration_through: date | None = None
+    on_board: Mapping[str, bool] = {}
+    equipment: Mapping[str, bool] = {}
+    features: Mapping[str, bool] = {}
+    by_hours: tuple[HoursLeft, ...] = ()
