@@ -6,11 +6,12 @@ Sunrise and sunset: the sun's centre is 50 minutes of arc below a flat horizon a
 shows; civil twilight: its centre is 6 degrees below (US Naval Observatory; read). Height above the sea is left out,
 as the almanacs do.
 
-`astral` is asked for exactly those angles, without the refraction that it adds by itself: that makes its dusk late
-by about 0.4 min, the unsafe side. Asked so, it is early or late, to neither side, by less than 0.15 min to 65° of
-latitude, and by up to half a minute within a few days of where there is no night any more (measured against a
-numerical ephemeris). What is printed goes to the whole minute on the safe side: sunset and dusk down, dawn and
-sunrise up, so that the night that is printed is never the shorter one. Nights begin and end at those minutes.
+`astral` is asked only for the height of the sun's centre at a time, without the refraction that it adds by itself:
+that makes its dusk late by about 0.4 min, the unsafe side. So asked, the times are early or late, to neither side,
+by less than 0.1 min to 55° of latitude, 0.25 to 65°, and half a minute within a few days of where there is no night
+any more (measured against a numerical ephemeris). What is printed goes to the whole minute on the safe side: sunset
+and dusk down, dawn and sunrise up, so that the night that is printed is never the shorter one. Nights begin and end
+at those minutes.
 
 Hills, haze and cloud make it dark sooner than any of this says.
 """
@@ -19,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta, timezone
+from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.fuel import DAY_RESERVE_MIN, NIGHT_RESERVE_MIN, RULE
@@ -35,7 +37,7 @@ NO_NIGHT = "no night: twilight lasts until the morning"
 NO_DAY = "night all day: not even twilight"
 
 _HALF_DAY = timedelta(hours=12)
-_QUARTER, _REACH = timedelta(hours=6), timedelta(hours=6, minutes=30)  # reach: and the equation of time
+_TO_MIDNIGHT = timedelta(hours=12, minutes=1)  # and what noon moves by from day to day
 _MIN = timedelta(minutes=1)
 
 Span = tuple[datetime, datetime]
@@ -129,7 +131,7 @@ def sun_day(at: datetime, place: Spot) -> SunDay:
     >>> from datetime import datetime, timezone
     >>> evening = sun_day(datetime(2018, 9, 12, 23, 0, tzinfo=timezone.utc), Spot(40.8939, -83.8917))
     >>> evening.sunrise.printed, evening.sunset.printed
-    ('11:13Z', '23:49Z')
+    ('11:14Z', '23:49Z')
     """
     at = _utc(at)
     day = _solar_day(at, place)
@@ -250,43 +252,43 @@ def _solar_day(at: datetime, place: Spot) -> date:
     return at.astimezone(_zone(place)).date()
 
 
+@cache
 def _noon(place: Spot, day: date) -> datetime:
-    """Return noon of local mean time, in UTC."""
-    return datetime(day.year, day.month, day.day, 12, tzinfo=_zone(place)).astimezone(UTC)
+    """Return when the sun is highest on a solar day, in UTC."""
+    from astral import Observer
+    from astral.sun import noon
+
+    return noon(Observer(*place, 0.0), day, UTC)
 
 
-def _crossing(place: Spot, day: date, angle_deg: float, *, rises: bool) -> datetime | None:
-    """Return when the sun passes an angle on a solar day; None where it does not.
-
-    East of Greenwich astral's morning may be that of the day after: the day before is tried too, and only what is
-    within half a day of noon is taken.
-    """
-    from astral import Observer, SunDirection
-    from astral.sun import time_at_elevation
-
-    way = SunDirection.RISING if rises else SunDirection.SETTING
-    middle = _noon(place, day) + (-_QUARTER if rises else _QUARTER)
-    for asked in (day, day - timedelta(days=1)):
-        try:
-            found = time_at_elevation(Observer(*place, 0.0), angle_deg, asked, way, UTC, with_refraction=False)
-        except ValueError:  # it does not get so high, or so low
-            continue
-        if abs(found - middle) <= _REACH:
-            return found
-    return None
-
-
-def _noon_angle(place: Spot, day: date) -> float:
-    """Return how high the sun's centre is at noon of local mean time [deg], without refraction."""
+def _angle(place: Spot, at: datetime) -> float:
+    """Return how high the sun's centre is [deg], without refraction."""
     from astral import Observer
     from astral.sun import elevation
 
-    return elevation(Observer(*place, 0.0), _noon(place, day), with_refraction=False)
+    return elevation(Observer(*place, 0.0), at, with_refraction=False)
+
+
+@cache
+def _crossing(place: Spot, day: date, angle_deg: float, *, rises: bool) -> datetime | None:
+    """Return when the sun passes an angle on a solar day, to the second; None where it does not.
+
+    By halving between midnight and noon, the second that is still day: astral's own rising and setting may be those
+    of the next day east of Greenwich, and stop short within a few days of where there is no night.
+    """
+    high = _noon(place, day)
+    low = high - _HALF_DAY if rises else high + _HALF_DAY
+    if not _angle(place, low) < angle_deg < _angle(place, high):
+        return None
+    while abs(high - low) > timedelta(seconds=1):
+        middle = low + (high - low) / 2
+        low, high = (middle, high) if _angle(place, middle) < angle_deg else (low, middle)
+    return high
 
 
 def _why_not(place: Spot, day: date, angle_deg: float) -> str:
     """Return why the sun does not pass an angle on a day: it stays above, or below."""
-    above = _noon_angle(place, day) > angle_deg
+    above = _angle(place, _noon(place, day)) > angle_deg
     if angle_deg == HORIZON_DEG:
         return UP_ALL_DAY if above else NEVER_RISES
     return NO_NIGHT if above else NO_DAY
@@ -299,9 +301,9 @@ def _lit(angle_deg: float, span: Span, place: Spot) -> tuple[Span, ...]:
     day -= timedelta(days=1)
     while day <= last + timedelta(days=1):
         noon = _noon(place, day)
-        if _noon_angle(place, day) > angle_deg:
+        if _angle(place, noon) > angle_deg:
             rise, set_ = (_crossing(place, day, angle_deg, rises=rises) for rises in (True, False))
-            found.append((rise or noon - _HALF_DAY, set_ or noon + _HALF_DAY))
+            found.append((rise or noon - _TO_MIDNIGHT, set_ or noon + _TO_MIDNIGHT))
         day += timedelta(days=1)
     return _merged(found)
 

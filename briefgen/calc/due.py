@@ -89,7 +89,7 @@ def by_months(id: str, name: str, source: Source, done: date | None, months: int
     if done is None:
         return not_shown(id, name, source)
     detail = f"done {done}, {months} calendar months on"
-    return _dated(Paper(id, name, source, Standing.CURRENT, done, month_end(done, months)), detail, flight)
+    return _dated(Paper(id, name, source, Standing.CURRENT, done), month_end(done, months), detail, flight)
 
 
 def by_days(id: str, name: str, source: Source, done: date | None, days: int, flight: Occasion) -> Paper:
@@ -105,7 +105,7 @@ def by_days(id: str, name: str, source: Source, done: date | None, days: int, fl
     if done is None:
         return not_shown(id, name, source)
     detail = f"done {done}, {days} days on"
-    return _dated(Paper(id, name, source, Standing.CURRENT, done, done + timedelta(days=days)), detail, flight)
+    return _dated(Paper(id, name, source, Standing.CURRENT, done), done + timedelta(days=days), detail, flight)
 
 
 def within_90_days(id: str, name: str, source: Source, done: date | None, flight: Occasion) -> Paper:
@@ -118,11 +118,25 @@ def within_90_days(id: str, name: str, source: Source, done: date | None, flight
     flight : when the flight is.
     """
     found = by_days(id, name, source, done, NINETY - 1, flight)
-    if done and found.standing is not Standing.CURRENT and flight.last_day >= done + timedelta(days=NINETY):
-        edge = done + timedelta(days=NINETY)
-        if flight.first_day <= edge:
-            return found._replace(reason=f"{DAY_90}: {edge} is the 90th day after {done}")
+    edge = done + timedelta(days=NINETY) if done else None
+    if edge and flight.first_day <= edge <= flight.last_day:
+        return found._replace(reason=f"{DAY_90}: {edge} is the 90th day after {done}")
     return found
+
+
+def for_good(id: str, name: str, source: Source, done: date | None, flight: Occasion) -> Paper:
+    """Return a paper that does not run out once it is done.
+
+    Parameters
+    ----------
+    id, name, source : what it is, and the rule.
+    done : the day it was done; None: not given.
+    flight : when the flight is.
+    """
+    if done is None:
+        return not_shown(id, name, source)
+    left = missing("left", "days", "it does not run out")
+    return _not_after(Paper(id, name, source, Standing.CURRENT, done, left=left), flight)
 
 
 def until(id: str, name: str, source: Source, good_through: date | None, flight: Occasion) -> Paper:
@@ -136,8 +150,7 @@ def until(id: str, name: str, source: Source, good_through: date | None, flight:
     """
     if good_through is None:
         return not_shown(id, name, source)
-    paper = Paper(id, name, source, Standing.CURRENT, None, good_through)
-    return _dated(paper, f"marked {good_through}", flight)
+    return _dated(Paper(id, name, source, Standing.CURRENT), good_through, "as marked", flight)
 
 
 def by_hours(id: str, due: HoursLeft, flight: Occasion) -> Paper:
@@ -194,18 +207,25 @@ def answered(id: str, name: str, source: Source, answers: dict[str, bool | None]
     return Paper(id, name, source, standing, reason="; ".join(said))
 
 
-def _dated(paper: Paper, detail: str, flight: Occasion) -> Paper:
+def _dated(paper: Paper, through: date, detail: str, flight: Occasion) -> Paper:
     """Return a paper with its standing, from the day that it is good through."""
-    assert paper.good_through is not None
-    if paper.done and paper.done > flight.first_day:
-        reason = f"it is dated {paper.done}, after the flight"
-        return paper._replace(standing=Standing.NOT_SHOWN, reason=reason, left=missing("left", "days", reason))
-    days = (paper.good_through - flight.first_day).days
-    detail = f"{detail}: through {paper.good_through}, less {flight.first_day}"
+    paper = _not_after(paper._replace(good_through=through), flight)
+    if paper.standing is Standing.NOT_SHOWN:
+        return paper
+    days = (through - flight.first_day).days
+    detail = f"{detail}: through {through}, less {flight.first_day}"
     left = Figure("left", "days", days, (Step("left", "days left", detail, None, days, "days", paper.source),))
     if days < 0:
-        return paper._replace(left=left, standing=Standing.EXPIRED, reason=f"it ran out on {paper.good_through}")
-    if paper.good_through < flight.last_day:
-        reason = f"it runs out on {paper.good_through}, the flight ends on {flight.last_day}"
+        return paper._replace(left=left, standing=Standing.EXPIRED, reason=f"it ran out on {through}")
+    if through < flight.last_day:
+        reason = f"it runs out on {through}, the flight ends on {flight.last_day}"
         return paper._replace(left=left, standing=Standing.RUNS_OUT, reason=reason)
     return paper._replace(left=left)
+
+
+def _not_after(paper: Paper, flight: Occasion) -> Paper:
+    """Return a paper; one that is dated after the first day of the flight is not shown."""
+    if paper.done is None or paper.done <= flight.first_day:
+        return paper
+    reason = f"it is dated {paper.done}, after the flight"
+    return paper._replace(standing=Standing.NOT_SHOWN, reason=reason, left=missing("left", "days", reason))

@@ -13,21 +13,24 @@ from briefgen.figures import Source
 class Occasion(NamedTuple):
     """The flight that papers are looked at for. Days are those of the local calendar.
 
-    `hours` is the time in service that it will add; None: not known. `night` None: the file does not say.
+    `hours` is the time in service that it will add; None: not known. The three nights are those of `calc.daylight`:
+    whether any of the flight is in them; None: not known.
     """
 
     first_day: date
     last_day: date
     hours: float | None = None
-    night: bool | None = None
     passengers: bool | None = None
-    for_hire: bool | None = None
+    for_hire: bool = False
+    after_sunset: bool | None = None  # the night of 91.209(a)
+    night: bool | None = None  # of 1.1
+    passenger_night: bool | None = None  # of 61.57(b)
 
 
 class LogLine(NamedTuple):
     """Takeoffs and landings of one day as sole manipulator, in the airplane's category and class.
 
-    `full_stops` are some of the landings. Those at night are some of all, from 1 h after sunset to 1 h before sunrise.
+    `full_stops` are some of the landings. Those at night, 1 h after sunset to 1 h before sunrise, are some of all.
     """
 
     day: date
@@ -40,7 +43,7 @@ class LogLine(NamedTuple):
 
 
 class Medical(NamedTuple):
-    """A medical certificate: class 1, 2 or 3. `under_40` at the examination; None: not said, taken as 40 or over."""
+    """A medical certificate: class 1, 2 or 3. `under_40` at the examination; None, not said, is taken as not."""
 
     examined: date
     certificate: int
@@ -65,7 +68,7 @@ class ClubPaper(NamedTuple):
 
 
 class PilotPapers(NamedTuple):
-    """What a pilot holds. `held` answers by the names of `calc.papers.ENDORSEMENTS`, `carried` by its CARRIED."""
+    """What a pilot holds. `held` and `carried` answer by the names in `calc.pilot_papers`."""
 
     student: bool = False
     flight_review: date | None = None
@@ -87,15 +90,15 @@ class HoursLeft(NamedTuple):
 
 
 class AirplanePapers(NamedTuple):
-    """What an airplane's papers say. `on_board` and `equipment` answer by the names of `calc.papers`.
+    """What an airplane's papers say. `on_board` and `equipment` answer by the names of `calc.airplane_papers`.
 
-    `features` are those of the airplane that an endorsement or an item of equipment hangs on; one that is not
-    answered is taken as there.
+    `features` say by the names of `calc.airplane_papers.FEATURES` what the airplane has, which endorsements and
+    items of equipment hang on; one that is not answered is taken as there.
     """
 
     annual: date | None = None
     hundred_hour: bool = False  # asked of this airplane: carried for hire, or instructed in for hire
-    since_hundred_hour_h: float | None = None
+    since_hundred_hour_h: float | None = None  # time in service since it, or since the annual if that is later
     elt_inspected: date | None = None
     elt_battery_through: date | None = None  # the date marked on it
     transponder: date | None = None
