@@ -204,7 +204,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         _crosswind(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
-        landing("landing-back", "Land back here, full weight", flight.back, out, there.lda),
+        landing("landing-back", "Land back at once", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),

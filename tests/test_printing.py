@@ -283,7 +283,7 @@ def test_a_weight_at_its_maximum_is_not_printed_as_over_it(tmp_path: Path, units
     trip = club(tmp_path, f"units: {units}\n")
     text = trip.read_text(encoding="utf-8")
     assert "weight: 2450 lb" in text
-    text = text[: text.index("\nload:")].replace("weight: 2450 lb", "weight: 2550 lb")
+    text = text[: text.index("\nroute:")].replace("weight: 2450 lb", "weight: 2550 lb")
     trip.write_text(text, encoding="utf-8")
     row = next(item for item in check(trip, "trip.yaml") if item.id == "takeoff-weight")
     assert (row.need, row.margin, row.state) == ({"US": 2550, "metric": 1156}[units], 0, State.MEETS)

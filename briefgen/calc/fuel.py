@@ -81,6 +81,18 @@ def plan(fuel: Fuel | None, navigation: Navigation | None, policy: Policy) -> Fu
     return _lasting(FuelPlan(need, policy_need, have, stages, more, rule_min), flow_galh, policy)
 
 
+def least_burn(fuel: Fuel | None, navigation: Navigation | None) -> float | None:
+    """Return the least that is credibly burnt from takeoff to landing [gal]: the legs or circuits, by the book.
+
+    None where neither can be worked.
+    """
+    if navigation is not None:
+        return None if navigation.refused else navigation.fuel_gal
+    if fuel is None or fuel.circuits_s is None or fuel.flow_galh is None:
+        return None
+    return fuel.circuits_s / 3600 * fuel.flow_galh
+
+
 def _on_board(fuel: Fuel | None) -> Figure:
     if fuel is None or fuel.on_board_gal is None:
         return missing("usable fuel on board", "gal", "the trip file does not give 'fuel: on_board'")

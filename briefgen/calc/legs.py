@@ -1,6 +1,7 @@
 """Work a route leg by leg: course, wind, heading, ground speed, distance, time and fuel."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from briefgen.calc.geodesic import WGS84, along, between
@@ -66,6 +67,7 @@ class _Way(NamedTuple):
     measured: tuple[str, Source]
 
 
+@lru_cache(maxsize=16)  # one route is flown when it is read, and again when the trip is worked
 def navigate(route: Route, deviation: Deviation | None = None) -> Navigation:
     """Work every leg of a route that can be worked; one whose end is not known stops the rest."""
     here, worked, refused = route.start_position, [], []

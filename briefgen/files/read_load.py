@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
-from math import isfinite
 from typing import NamedTuple
 
 from briefgen.calc.balance import lines, masses
@@ -11,21 +10,25 @@ from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.load import Balance, Load
+from briefgen.model.route import Fuel
 from briefgen.units import up
 
-_SAME_LB = 1.0  # a typed weight that is nearer than this to the load's is the same
+SAME_GAL = 0.05  # fuel that is typed twice and differs by no more than this is the same
 
 
 class Loaded(NamedTuple):
-    """A load, and the takeoff and landing weights [lb] that come out of it."""
+    """A load, and the weights [lb] that come out of it; the landing's once the burn is known."""
 
     load: Load
     takeoff_lb: float
-    landing_lb: float
+    landing_lb: float | None = None
 
 
-def read_load(entry: Entry, aircraft: Aircraft | None) -> Loaded | None:
-    """Return the load of a trip; None, with the faults noted, where it cannot be read or carried."""
+def read_load(entry: Entry, aircraft: Aircraft | None, fuel: Fuel | None) -> Loaded | None:
+    """Return the load of a trip; None, with the faults noted, where it cannot be read or carried.
+
+    What is burnt is nil until `burnt` says it; what the taxi takes is typed here or with the fuel.
+    """
     if aircraft is None:
         return None
     balance = aircraft.balance
@@ -36,14 +39,12 @@ def read_load(entry: Entry, aircraft: Aircraft | None) -> Loaded | None:
     stations = {
         name: _weights(each) for name, each in _named(entry["stations"], [s.name for s in balance.stations])
     }
-    fuel = {
+    tanks = {
         name: each.quantity("volume", 0, 400)
         for name, each in _named(entry["fuel"], [tank.name for tank in balance.tanks])
     }
     category = _category(entry, balance)
-    taxi = entry.optional("taxi", "volume", 0, 20) or 0.0
-    burn = entry["burn"].quantity("volume", 0, 400)
-    load = Load(category, stations, fuel, taxi, burn)
+    load = Load(category, stations, tanks, _taxi(entry, fuel))
     if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
         _within_limits(entry, balance, load)
     if len(entry.faults.problems) > before or entry.faults.touch(entry.place):
@@ -53,7 +54,49 @@ def read_load(entry: Entry, aircraft: Aircraft | None) -> Loaded | None:
         if limit and points[name] > limit.value:
             over = f"{name} weight {up(points[name]):,.0f} lb is over the maximum of {limit.value:,.0f} lb"
             entry.fault(f"{over} ({limit.page})", f"leave {up(points[name] - limit.value):,.0f} lb behind")
-    return Loaded(load, points["takeoff"], points["landing"])
+    return Loaded(load, points["takeoff"])
+
+
+def _taxi(entry: Entry, fuel: Fuel | None) -> float:
+    """Return what the taxi takes [gal]: as typed with the load or with the fuel, nil where neither says it."""
+    there = fuel.taxi_gal if fuel else None
+    here = entry.optional("taxi", "volume", 0, 20)
+    if here is not None and there is not None and abs(here - there) > SAME_GAL:
+        entry["taxi"].fault(
+            f"{entry['taxi'].value} for the taxi is not the {there:,.1f} gal of 'fuel: taxi'", "delete one of them"
+        )
+    return there or 0.0 if here is None else here
+
+
+def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | None, *, known: bool) -> Loaded | None:
+    """Return a load with what will at least be burnt before the landing, and the landing weight.
+
+    Parameters
+    ----------
+    entry : the load as typed.
+    balance : the airplane's.
+    loaded : the load as read.
+    least_gal : the least that the route or the circuits take [gal]; None where that is not worked.
+    known : whether the trip file says it there, so that a fault there is the only one to be told.
+    """
+    typed, before = entry.get("burn"), len(entry.faults.problems)
+    gal = typed.quantity("volume", 0, 400) if typed else least_gal
+    if typed and least_gal is not None and gal is not None and abs(gal - least_gal) > SAME_GAL:
+        way = f"the {least_gal:,.2f} gal that the trip takes at least"
+        typed.fault(f"{typed.value} burnt is not {way}", "delete it, or mend the route")
+        return None
+    if gal is None:
+        if not known:
+            hint = "add 'burn' to the load, the least that is credible; or give a route"
+            entry.fault("what is burnt before the landing is not said", hint)
+        return None
+    load = loaded.load._replace(burn_gal=gal)
+    try:
+        points = {mass.name: mass.weight_lb for mass in masses(balance, load)}
+    except Refusal as refusal:
+        (typed or entry["fuel"]).fault(refusal.reason, "look at the load and at the tables of moments")
+        return None
+    return Loaded(load, points["takeoff"], points["landing"]) if len(entry.faults.problems) == before else None
 
 
 def _named(entry: Entry, known: list[str]) -> list[tuple[str, Entry]]:
@@ -92,7 +135,7 @@ def _category(entry: Entry, balance: Balance) -> str:
 
 
 def _within_limits(entry: Entry, balance: Balance, load: Load) -> None:
-    """Note what is over its limit, a table of moments that ends too soon, and a burn of more than there is."""
+    """Note what is over its limit, a table of moments that ends too soon, and more taxi fuel than there is."""
     for station in balance.stations:
         weight_lb = load.stations.get(station.name, 0.0)
         if station.maximum_lb is not None and weight_lb > station.maximum_lb:
@@ -106,24 +149,9 @@ def _within_limits(entry: Entry, balance: Balance, load: Load) -> None:
             there.fault(
                 f"{gal:,.1f} gal is more than the {tank.usable_gal:,.1f} gal that the tank holds ({tank.page})"
             )
-    for read, place in ((lines, "stations"), (masses, "burn")):
+    for read, place in ((lines, "stations"), (masses, "fuel")):
         try:
             read(balance, load)
         except Refusal as refusal:
             entry[place].fault(refusal.reason, "look at the load and at the tables of moments")
             return
-
-
-def agreed(entry: Entry | None, loaded_lb: float | None, typed: str) -> float:
-    """Return the weight that counts, the heavier of the load's and a typed one; a fault where they disagree."""
-    weight = entry.get("weight") if entry else None
-    if weight is None:
-        assert loaded_lb is not None
-        return loaded_lb
-    value_lb = weight.quantity("weight", 300, 12_500)
-    if loaded_lb is None:
-        return value_lb
-    if isfinite(value_lb) and abs(value_lb - loaded_lb) > _SAME_LB:
-        message = f"{typed} weight {weight.value} is not what the load comes to, {loaded_lb:,.1f} lb"
-        weight.fault(message, "take it out, or mend the load")
-    return max(value_lb, loaded_lb)

@@ -162,13 +162,13 @@ def _decimal_year(when: datetime) -> float:
     return when.year + (when.timetuple().tm_yday - 1) / (366 if isleap(when.year) else 365)
 
 
-def read_fuel(root: Entry, aircraft: Aircraft) -> Fuel | None:
+def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     """Return the fuel of a trip; None where none is given."""
     entry = root.get("fuel")
     if entry is None:
         return None
     on_board_gal = entry.optional("on_board", "volume", 0, 300)
-    usable = aircraft.usable_fuel_gal
+    usable = aircraft.usable_fuel_gal if aircraft else None
     if usable and on_board_gal is not None and on_board_gal > usable.value:
         entry["on_board"].fault(
             f"fuel on board {entry['on_board'].value} is over the usable {usable.value:.1f} gal ({usable.page})"

@@ -2,40 +2,35 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from datetime import datetime
 from difflib import get_close_matches
 from functools import reduce
 from pathlib import Path
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
+from briefgen.calc.fuel import least_burn
+from briefgen.calc.legs import navigate
 from briefgen.errors import InputFault, Problem
 from briefgen.figures import Source
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
-from briefgen.files.read_load import Loaded, agreed, read_load
+from briefgen.files.read_conditions import read_conditions
+from briefgen.files.read_load import read_load
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
 from briefgen.files.read_route import read_fuel, read_route
 from briefgen.files.read_strip import read_strip
+from briefgen.files.read_weights import Weights, lighter_on_landing, one_fuel
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
-from briefgen.model.limit import Limit
 from briefgen.model.policy import Policy
-from briefgen.model.route import Fuel, Route
+from briefgen.model.route import Route
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
-from briefgen.model.weather import Conditions, Wind
-from briefgen.units import up
 
 T = TypeVar("T")
-_WIND = re.compile(
-    r"(?:(?P<calm>calm)|(?:(?P<variable>variable)|(?P<from>[0-9]{3}) (?P<reference>true|magnetic)"
-    r"(?: varying (?P<first>[0-9]{3}) to (?P<last>[0-9]{3}))?)"
-    r" at (?P<steady>[0-9]{1,2})(?: gust (?P<gust>[0-9]{1,2}))? kt)"
-)
 
 
 def read_trip(path: Path, name: str) -> tuple[Trip, Entry]:
@@ -77,13 +72,18 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     unread = any(root.get(key) and not layer for key, layer in (("policy", club), ("personal", personal)))
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
-    loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft))
-    weights = _Weights(root.get("load"), loaded)
-    departure = faults.part(root.get("departure"), lambda each: _departure(each, library, aircraft, weights))
-    arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, library, aircraft, weights))
-    _lighter_on_landing(root)
-    _one_fuel(root, loaded)
-    route, fuel = _way(root, aircraft, departure, arrival)
+    out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
+    home = faults.part(root.get("arrival"), lambda each: _use(each, library, "landing"))
+    fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
+    loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
+    weights = Weights(root.get("load"), loaded)
+    departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
+    route = _route(root, aircraft, departure, home)
+    least_gal = least_burn(fuel, navigate(route, aircraft.deviation) if route and aircraft else None)
+    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
+    arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
+    lighter_on_landing(root, least_gal, aircraft)
+    fuel = one_fuel(root, fuel, weights.loaded)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
         return None, root, problems
@@ -97,7 +97,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy),
-        load=loaded.load if loaded else None,
+        load=weights.loaded.load if weights.loaded else None,
         answers=answers,
         route=route,
         fuel=fuel,
@@ -105,15 +105,18 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     return trip, root, problems
 
 
-def _way(
-    root: Entry, aircraft: Aircraft | None, departure: Departure | None, arrival: Arrival | None
-) -> tuple[Route | None, Fuel | None]:
-    """Return the route and the fuel, as far as they can be read; neither without an airplane and two fields."""
-    if not (aircraft and departure and arrival):
-        return None, None
-    start, end = departure.use.strip, arrival.use.strip
-    route = root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
-    return route, root.faults.part(root, lambda each: read_fuel(each, aircraft))
+def _route(root: Entry, aircraft: Aircraft | None, departure: Departure | None, home: Use | None) -> Route | None:
+    """Return the route, as far as it can be read; none without an airplane and two fields."""
+    if not (aircraft and departure and home):
+        return None
+    start, end = departure.use.strip, home.strip
+    return root.faults.part(root, lambda each: read_route(each, start, end, aircraft))
+
+
+def _burn_is_known(root: Entry) -> bool:
+    """Say whether something in the trip file says what is burnt, whether or not it can be read."""
+    fuel = root.get("fuel")
+    return root.get("route") is not None or (fuel is not None and fuel.get("circuits") is not None)
 
 
 def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dict[str, str]:
@@ -130,30 +133,6 @@ def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dic
             message = f"no policy of this trip asks for '{id}'"
             entry.faults.problems.append(entry.faults.document.problem(place, message, hint, key=True))
     return {id: str(answer) for id, answer in entry.value.items()}
-
-
-def _one_fuel(root: Entry, loaded: Loaded | None) -> None:
-    """Note fuel that is typed twice and differs: in the tanks of the load, and on board for the fuel need."""
-    fuel = root.get("fuel")
-    typed = fuel.get("on_board") if fuel else None
-    if loaded is None or typed is None:
-        return
-    in_tanks = sum(loaded.load.fuel_gal.values())
-    if abs(typed.quantity("volume") - in_tanks) > 0.05:
-        message = f"{typed.value} on board is not the {in_tanks:,.1f} gal in the tanks of the load"
-        typed.fault(message, "mend the one that is wrong")
-
-
-def _lighter_on_landing(root: Entry) -> None:
-    departure, arrival = root.get("departure"), root.get("arrival")
-    if departure is None or arrival is None or not (departure.get("weight") and arrival.get("weight")):
-        return
-    takeoff, landing = departure["weight"], arrival["weight"]
-    if landing.quantity("weight") > takeoff.quantity("weight"):
-        landing.fault(
-            f"landing weight {landing.value} is over the takeoff weight of {takeoff.value}",
-            "take off the fuel that will at least be burnt",
-        )
 
 
 class _Library:
@@ -239,42 +218,13 @@ def _real_time(root: Entry) -> None:
         found.fault(f"{found.value} is no time that a flight is planned for", "look at the year")
 
 
-class _Weights(NamedTuple):
-    """The load as typed, and what it comes to, None where that is not known."""
-
-    typed: Entry | None
-    loaded: Loaded | None
-
-    def of(self, entry: Entry, phase: str, maximum: Limit | None) -> float | None:
-        """Return the weight of a takeoff or a landing [lb]; None, with the fault noted, where there is none."""
-        computed = None
-        if self.loaded:
-            computed = self.loaded.takeoff_lb if phase == "takeoff" else self.loaded.landing_lb
-        if entry.get("weight") is None and computed is None:
-            if self.typed is None:
-                hint = "for example weight: 2450 lb; or give the load under 'load'"
-                problem = entry.faults.document.problem(entry.place, "missing key 'weight'", hint, key=True)
-                entry.faults.problems.append(problem)
-            return None
-        weight_lb = agreed(entry, computed, phase)
-        if maximum and weight_lb > maximum.value:
-            limit = f"the maximum of {maximum.value:,.0f} lb ({maximum.page})"
-            place = entry["weight"] if entry.get("weight") else self.typed
-            leave = f"leave {up(weight_lb - maximum.value):,.0f} lb behind" if computed else ""
-            assert place is not None
-            place.fault(f"{phase} weight {weight_lb:,.0f} lb is over {limit}", leave)
-        return weight_lb
-
-
-def _departure(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Departure | None:
-    use = _use(entry, library, "takeoff")
+def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:
     weight_lb = weights.of(entry, "takeoff", aircraft.maximum_takeoff_lb if aircraft else None)
     flaps = _flaps(entry, "flaps", aircraft)
     return Departure(use, weight_lb, flaps, entry.text("technique")) if use and weight_lb is not None else None
 
 
-def _arrival(entry: Entry, library: _Library, aircraft: Aircraft | None, weights: _Weights) -> Arrival | None:
-    use = _use(entry, library, "landing")
+def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Arrival | None:
     weight_lb = weights.of(entry, "landing", aircraft.maximum_landing_lb if aircraft else None)
     flaps, partial = _flaps(entry, "flaps", aircraft), _flaps(entry, "partial_flaps", aircraft)
     touchdown = entry.get("touchdown")
@@ -306,13 +256,13 @@ def _flaps(entry: Entry, key: str, aircraft: Aircraft | None) -> str:
 def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
     if strip is None:
-        entry.faults.part(entry.get("conditions"), lambda each: _conditions(each, None, 0.0))
+        entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, 0.0))
         return None
     ident = entry["runway"]
     found: tuple[Runway, End, End] | None = strip.end(str(ident.value))
     conditions = entry.faults.part(
         entry.get("conditions"),
-        lambda each: _conditions(each, found[0].surface if found else None, strip.variation_deg),
+        lambda each: read_conditions(each, found[0].surface if found else None, strip.variation_deg),
     )
     if found is None:
         if not entry.faults.touch(ident.place):
@@ -326,60 +276,3 @@ def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
             f"the other end is {other}",
         )
     return Use(strip, runway, end, opposite, conditions) if conditions else None
-
-
-def _conditions(entry: Entry, surface: str | None, variation_deg: float) -> Conditions:
-    ground = entry.get("ground")
-    if surface not in (None, "paved") and ground is None:
-        message = f"the runway is {surface}; whether its ground is firm is not said"
-        entry.faults.problems.append(
-            entry.faults.document.problem(entry.place, message, "add 'ground: firm' or 'ground: soft'", key=True)
-        )
-    grass = entry.get("grass")
-    if grass and surface not in (None, "grass"):
-        grass.fault(f"the runway is {surface}; how long its grass is has no meaning", "leave it out")
-    return Conditions(
-        temperature_degC=entry["temperature"].quantity("temperature", -60, 60),
-        altimeter_hPa=entry["altimeter"].quantity("pressure", 850, 1090),
-        wind=_wind(entry["wind"], variation_deg),
-        surface=entry.text("surface"),
-        soft=ground is not None and ground.value == "soft",
-        grass=entry.text("grass"),
-        dew_point_degC=_dew_point(entry),
-    )
-
-
-def _dew_point(entry: Entry) -> float | None:
-    """Return the dew point [degC]; above the temperature it cannot be right."""
-    found = entry.get("dew_point")
-    if found is None:
-        return None
-    dew_point = found.quantity("temperature", -60, 60)
-    if dew_point > entry["temperature"].quantity("temperature"):
-        message = f"a dew point of {found.value} is above the temperature of {entry['temperature'].value}"
-        found.fault(message, "the dew point is the lower number of the report")
-    return dew_point
-
-
-def _wind(entry: Entry, variation_deg: float) -> Wind:
-    found = _WIND.fullmatch(str(entry.value))
-    if not found:
-        raise ValueError(entry.value)
-    if found["calm"]:
-        return Wind(None, 0.0, 0.0, None, "calm")
-    steady = float(found["steady"])
-    gust = float(found["gust"]) if found["gust"] else steady
-    if gust < steady:
-        message = f"a gust of {gust:g} kt is under the steady wind of {steady:g} kt"
-        entry.fault(message, "the gust is the higher number")
-    turn = variation_deg if found["reference"] == "magnetic" else 0.0
-    directions = [float(found[name]) for name in ("from", "first", "last") if found[name]]
-    for degrees in directions:
-        if degrees > 360:
-            entry.fault(f"a wind from {degrees:g} is past 360 degrees", "a direction goes from 000 to 360")
-    if len(directions) == 3 and (directions[0] - directions[1]) % 360 > (directions[2] - directions[1]) % 360:
-        mean, first, last = (f"{degrees:03.0f}" for degrees in directions)
-        entry.fault(f"a wind from {mean} does not lie between {first} and {last}", "the range runs clockwise")
-    true = [(degrees + turn) % 360 for degrees in directions]
-    wind = Wind(true[0] if true else None, steady, gust, None, str(entry.value))
-    return wind._replace(between_deg=(true[1], true[2])) if len(true) == 3 else wind

@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from briefgen.model.limit import Limit
 
+FUEL_LB_PER_GAL = 6.0  # planning figure for avgas: FAA-H-8083-1, PHAK chapter 10
+
 
 class Lever(NamedTuple):
     """How a weight turns into a moment: by one arm [in], or by a table of weights [lb] and moments [lb-in].
@@ -53,7 +55,7 @@ class Balance(NamedTuple):
     stations: tuple[Station, ...]
     tanks: tuple[Tank, ...]
     envelopes: tuple[Envelope, ...]
-    fuel_lb_per_gal: float = 6.0  # planning figure for avgas: FAA-H-8083-1, PHAK chapter 10
+    fuel_lb_per_gal: float = FUEL_LB_PER_GAL
     maximum_ramp_lb: Limit | None = None
     maximum_zero_fuel_lb: Limit | None = None
     datum: str = ""

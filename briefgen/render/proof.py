@@ -124,7 +124,7 @@ def _row(item: Item) -> Iterable[str]:
         yield f"{item.title}—{item.state.value}"
         yield words.note(item)
         return
-    numbers = [words.amount(value, item.unit) for value in (item.need, item.policy_need, item.have)]
+    numbers = [words.needed(item), *(words.amount(each, item.unit) for each in (item.policy_need, item.have))]
     margin = words.signed(item.margin, item.unit) + words.times(item)
     yield words.title(item) + "".join(numbers) + margin + item.state.value
     if words.note(item):

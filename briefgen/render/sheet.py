@@ -73,6 +73,7 @@ def _environment() -> Environment:
         f.__name__: f
         for f in (
             words.number,
+            words.needed,
             words.signed,
             words.told,
             words.note,

@@ -14,6 +14,7 @@ from briefgen.route_page import LadderRow, LegRow, RoutePage
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
+ABOUT = "≈"
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -26,6 +27,11 @@ def number(value: float | None, digits: int = 0) -> str:
 def amount(value: float | None, unit: str) -> str:
     """Return a printed number with as many decimals as its unit has."""
     return number(value, digits(unit))
+
+
+def needed(item: Item) -> str:
+    """Return a row's need, marked where it is an estimate."""
+    return f"{ABOUT if item.estimate else ''}{amount(item.need, item.unit)}"
 
 
 def signed(value: float | None, unit: str = "") -> str:
@@ -58,7 +64,7 @@ def note(item: Item) -> str:
         return item.reason
     if item.answer:
         return item.answer
-    return "an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
+    return f"{ABOUT} an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
 
 
 def after(step: Step) -> str:

@@ -186,8 +186,8 @@ def test_a_line_over_its_own_limit_says_by_how_much() -> None:
 def test_an_empty_weight_from_a_weighing() -> None:
     """WB-14 (inputs read in a rewrite of the handbook, results computed there): 1,331.5 lb, 66,698 lb-in, 50.1 in.
 
-    AMT Handbook, General, FAA-H-8083-30, ch. 4, fig. 4-20: mains at +70, nose at -30; scales 650, 640 and 225 lb less
-    tare 5, 5 and 2.5; 30 gal at 5.9 lb/gal at +95 taken off; what cannot be used, 6 lb at +98, put back.
+    AMT Handbook, General, FAA-H-8083-30, ch. 4, fig. 4-20: mains at +70, nose at -30; scales 650, 640 and 225 lb,
+    less tare 5, 5 and 2.5; 30 gal at 5.9 lb/gal at +95 taken off; what cannot be used, 6 lb at +98, put back.
     """
     off = [("left", 650 - 5, 70.0), ("right", 640 - 5, 70.0), ("nose", 225 - 2.5, -30.0)]
     off += [("usable and unusable fuel", -30 * 5.9, 95.0), ("unusable fuel", 6.0, 98.0)]

@@ -36,8 +36,6 @@ load:
     rear seats: 171 lb
     baggage: 92 lb
   fuel: {wings: 34 gal}
-  taxi: 1.1 gal
-  burn: 11.67 gal
 """
 
 
@@ -121,7 +119,11 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "fuel-short": [(TRIP, "climb: 1.2 gal", "climb: 15.3 gal")],
     # 34 less 32.1 is 1.9 gal over the need: at 8.6 gal/h and a tenth more, 9.46 gal/h, 12 min
     "fuel-margin-thin": [(TRIP, "climb: 1.2 gal", "climb: 13.2 gal")],
-    "part-91-fuel-not-shown": [(TRIP, "  on_board: 34 gal\n  taxi: 1.1 gal\n", "  on_board: 34 gal\n")],
+    "part-91-fuel-not-shown": [
+        (TRIP, "  on_board: 34 gal\n  taxi: 1.1 gal\n", "  on_board: 34 gal\n"),
+        (TRIP, "weight: 2450 lb", "weight: 2456 lb"),  # without the taxi's fuel the load is so much heavier
+        (TRIP, "weight: 2380 lb", "weight: 2386 lb"),
+    ],
     # 5,000 ft is no thousand plus 500; 3,712 ft is 3,000 above the higher field
     "part-91-cruising-altitude": [(TRIP, "altitude: 5500 ft", "altitude: 5000 ft")],
     # no room on a third of the length: 80 % of 1,990 is 1,592, of 1,985 is 1,588
