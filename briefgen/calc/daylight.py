@@ -152,32 +152,34 @@ def sun_day(at: datetime, place: Spot) -> SunDay:
     )
 
 
-def nights(span: Span, start: Spot, end: Spot) -> tuple[Touched, ...]:
+def nights(span: Span, places: Iterable[Spot]) -> tuple[Touched, ...]:
     """Return how a flight lies in each of the three nights.
 
-    The airplane is anywhere between two places meanwhile, so it counts as night when it is night at either: the
-    earlier dusk and the later dawn, on the safe side. For takeoffs and landings that are to count towards recency
-    that is not the safe side: ask at their own place.
+    The airplane is anywhere between its places meanwhile, so it counts as night when it is night at any of them:
+    the earliest dusk and the latest dawn, on the safe side. For takeoffs and landings that are to count towards
+    recency that is not the safe side: ask at their own place.
 
     Parameters
     ----------
     span : from when to when, aware times, the second not before the first, a month at the most.
-    start, end : where the flight begins and ends.
+    places : where the flight begins, turns and ends; one at least.
 
     Raises
     ------
-    ValueError : a time is not aware of its zone, or the span is turned about or over a month.
+    ValueError : a time is not aware of its zone, the span is turned about or over a month, or no place is given.
     """
     span = _utc(span[0]), _utc(span[1])
     if not timedelta(0) <= span[1] - span[0] <= timedelta(days=31):
         raise ValueError("a span begins before it ends, and is no longer than a month")
-    places = dict.fromkeys((start, end))
+    places = tuple(dict.fromkeys(places))
+    if not places:
+        raise ValueError("a flight has one place at least")
     return tuple(
         Touched(night, _merged(part for place in places for part in _dark(night, span, place))) for night in NIGHTS
     )
 
 
-def reserve(span: Span, start: Spot, end: Spot) -> Figure:
+def reserve(span: Span, places: Iterable[Spot]) -> Figure:
     """Return the reserve that the rule asks for [min]: that of the night if any of the flight or reserve is in it.
 
     The reserve begins at the end of the flight; it is by day if all 30 minutes of the day's reserve are.
@@ -185,7 +187,7 @@ def reserve(span: Span, start: Spot, end: Spot) -> Figure:
     Parameters
     ----------
     span : from takeoff to landing, aware times.
-    start, end : where the flight begins and ends.
+    places : where the flight begins, turns and ends; one at least.
 
     Raises
     ------
@@ -194,7 +196,7 @@ def reserve(span: Span, start: Spot, end: Spot) -> Figure:
     Source: 14 CFR 91.151(a) with the night of 1.1 (read); that one minute of it makes it a night's: the safe side.
     """
     with_reserve = span[0], span[1] + timedelta(minutes=DAY_RESERVE_MIN)
-    touched = next(each for each in nights(with_reserve, start, end) if each.night is LOGGED)
+    touched = next(each for each in nights(with_reserve, places) if each.night is LOGGED)
     minutes = NIGHT_RESERVE_MIN if touched.parts else DAY_RESERVE_MIN
     until = _said(_utc(with_reserve[1]), upward=True)
     detail = f"night from {touched.begins}" if touched.parts else f"flight and reserve, to {until}, by day"

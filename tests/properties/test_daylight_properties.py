@@ -53,10 +53,10 @@ def test_no_place_and_no_time_is_an_error(at: datetime, place: Spot) -> None:
     for event in sun_day(at, place):
         assert (event.at is None) == bool(event.reason) == (event.figure.value is None)
         assert event.printed
-    assert len(nights((at, at + timedelta(hours=5)), place, place)) == 3
+    assert len(nights((at, at + timedelta(hours=5)), [place])) == 3
     left = minutes_to_sunset(at, place)
     assert left.value is not None or left.reason in (UP_ALL_DAY, NEVER_RISES)
-    assert reserve((at, at + timedelta(hours=2)), place, place).value in (30, 45)
+    assert reserve((at, at + timedelta(hours=2)), [place]).value in (30, 45)
 
 
 @QUICK
@@ -121,7 +121,7 @@ def test_the_day_is_as_long_in_the_south_half_a_year_later(north: float, east: f
 def test_the_night_for_passengers_lies_inside_that_of_the_lights_and_so_does_the_logged(
     at: datetime, place: Spot, length: int
 ) -> None:
-    found = by_night(nights((at, at + timedelta(minutes=length)), place, place))
+    found = by_night(nights((at, at + timedelta(minutes=length)), [place]))
     for inner in (PASSENGERS, LOGGED):
         for start, end in found[inner.id].parts:
             assert any(a <= start and end <= b for a, b in found[LIGHTS.id].parts)
@@ -134,9 +134,9 @@ def test_a_flight_between_two_places_has_the_night_of_both(
     at: datetime, start: Spot, end: Spot, length: int
 ) -> None:
     span = at, at + timedelta(minutes=length)
-    both = nights(span, start, end)
-    assert both == nights(span, end, start)
-    for each, one, other in zip(both, nights(span, start, start), nights(span, end, end), strict=True):
+    both = nights(span, [start, end])
+    assert both == nights(span, [end, start, end])
+    for each, one, other in zip(both, nights(span, [start]), nights(span, [end]), strict=True):
         assert max(one.minutes, other.minutes) <= each.minutes <= min(length, one.minutes + other.minutes)
         assert bool(each.parts) == bool(one.parts or other.parts)
         assert all(span[0] <= a <= b <= span[1] for a, b in each.parts)
@@ -148,9 +148,9 @@ def test_a_longer_flight_never_has_less_night_nor_a_shorter_reserve(
     at: datetime, place: Spot, length: int, more: int
 ) -> None:
     short, long = ((at, at + timedelta(minutes=each)) for each in (length, length + more))
-    for one, other in zip(nights(short, place, place), nights(long, place, place), strict=True):
+    for one, other in zip(nights(short, [place]), nights(long, [place]), strict=True):
         assert one.minutes <= other.minutes
-    assert reserve(short, place, place).known <= reserve(long, place, place).known
+    assert reserve(short, [place]).known <= reserve(long, [place]).known
 
 
 @QUICK
@@ -190,12 +190,10 @@ def test_near_the_poles_there_is_a_word_instead_of_a_time(
 
 def test_a_polar_day_has_no_night_at_midnight_and_a_polar_night_no_day_at_noon() -> None:
     """Days that touch at midnight must leave no gap there; by definition."""
-    summer = nights((datetime(2026, 6, 10, tzinfo=UTC), datetime(2026, 6, 20, tzinfo=UTC)), ARCTIC, ARCTIC)
+    summer = nights((datetime(2026, 6, 10, tzinfo=UTC), datetime(2026, 6, 20, tzinfo=UTC)), [ARCTIC])
     assert [each.parts for each in summer] == [(), (), ()]
     assert [each.begins for each in summer] == ["", "", ""]
-    winter = by_night(
-        nights((datetime(2026, 12, 20, tzinfo=UTC), datetime(2026, 12, 22, tzinfo=UTC)), ARCTIC, ARCTIC)
-    )
+    winter = by_night(nights((datetime(2026, 12, 20, tzinfo=UTC), datetime(2026, 12, 22, tzinfo=UTC)), [ARCTIC]))
     assert winter["lights"].minutes == winter["passengers"].minutes == 2 * 24 * 60
     assert winter["lights"].begins == "00:00Z"
     assert 0 < winter["logged"].minutes < 2 * 24 * 60
@@ -224,8 +222,8 @@ def test_another_zone_is_the_same_time_and_no_zone_is_refused() -> None:
     for ask in (
         lambda: sun_day(naive, place),
         lambda: minutes_to_sunset(naive, place),
-        lambda: nights((naive, naive), place, place),
-        lambda: reserve((naive, naive), place, place),
+        lambda: nights((naive, naive), [place]),
+        lambda: reserve((naive, naive), [place]),
     ):
         with pytest.raises(ValueError, match="which zone"):
             ask()
@@ -234,7 +232,23 @@ def test_another_zone_is_the_same_time_and_no_zone_is_refused() -> None:
 @pytest.mark.parametrize("length", [timedelta(minutes=-1), timedelta(days=31, minutes=1)])
 def test_a_span_that_is_turned_about_or_too_long_is_refused(length: timedelta) -> None:
     with pytest.raises(ValueError, match="span"):
-        nights((START, START + length), ARCTIC, ARCTIC)
+        nights((START, START + length), [ARCTIC])
+
+
+def test_a_flight_without_a_place_is_refused_rather_than_by_day() -> None:
+    for ask in (nights, reserve):
+        with pytest.raises(ValueError, match="place"):
+            ask((START, START + MINUTE), [])
+
+
+def test_a_turning_point_to_the_east_brings_the_night_sooner() -> None:
+    """By hand: four degrees of longitude are 16 min: a flight out east and back meets night sooner."""
+    home, east = Spot(41.3, -84.4), Spot(41.3, -80.4)
+    dusk = sun_day(START + timedelta(hours=17), home).dusk.at
+    assert dusk
+    span = dusk - timedelta(minutes=90), dusk - timedelta(minutes=35)
+    assert reserve(span, [home, home]).value == 30
+    assert reserve(span, [home, east, home]).value == 45
 
 
 def test_a_figure_carries_the_place_the_angle_and_the_source() -> None:

@@ -175,7 +175,7 @@ def test_the_evening_of_the_worked_example_is_the_published_one() -> None:
 )
 def test_the_three_nights_begin_one_after_the_other(landing: datetime, touched: set[str]) -> None:
     """NT-01 to NT-04 (rules read, logic by hand)."""
-    found = nights((eighth(21, 30), landing), OHIO, OHIO)
+    found = nights((eighth(21, 30), landing), [OHIO])
     assert {each.night.id for each in found if each.parts} == touched
 
 
@@ -185,7 +185,7 @@ def test_the_three_nights_end_in_the_same_order_backwards() -> None:
     assert morning.sunrise.at
     assert morning.dawn.at
     span = (eighth(23, 59), datetime(2019, 11, 9, 17, 0, tzinfo=UTC))
-    ends = {each.night: each.parts[-1][1] for each in nights(span, OHIO, OHIO)}
+    ends = {each.night: each.parts[-1][1] for each in nights(span, [OHIO])}
     up_to_a_minute = timedelta(minutes=1)
     assert timedelta(0) <= ends[LIGHTS] - morning.sunrise.at < up_to_a_minute
     assert timedelta(0) <= ends[LOGGED] - morning.dawn.at < up_to_a_minute
@@ -203,6 +203,6 @@ def test_each_night_names_its_own_rule() -> None:
 )
 def test_the_reserve_is_the_night_s_once_any_of_it_is_at_night(landing: datetime, minutes: float) -> None:
     """RG-01, NT-02 (read): dusk at 22:54, so a reserve of 30 min is by day up to a landing at 22:23 or 22:24."""
-    found = reserve((eighth(20, 30), landing), OHIO, OHIO)
+    found = reserve((eighth(20, 30), landing), [OHIO])
     assert found.value == minutes
     assert found.steps[0].source.text == "14 CFR 91.151(a)"
