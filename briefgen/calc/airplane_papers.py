@@ -32,9 +32,9 @@ TRANSPONDER_MONTHS, STATIC_MONTHS = 24, 24  # 91.413, 91.411
 HUNDRED_HOURS_H = 100.0  # 91.409(b)
 
 ON_BOARD = (
-    "airworthiness certificate, displayed",
+    "airworthiness certificate (displayed)",
     "registration certificate",
-    "approved flight manual, with its supplements",
+    "approved flight manual with its supplements",
     "placards and markings",
     "weight and balance data of this airplane",  # of the operating limitations of 91.9
 )
@@ -76,7 +76,7 @@ DAY: tuple[Equipment, ...] = (
     Equipment("fuel gauge for each tank"),
     Equipment("landing gear position indicator", "retractable gear"),
     Equipment("anticollision lights", "certificated after 1996-03-11"),
-    Equipment("flotation gear and a signaling device, where over water beyond gliding distance", for_hire=True),
+    Equipment("flotation gear and a signaling device (over water beyond gliding distance)", for_hire=True),
     Equipment("safety belts"),
     Equipment("shoulder harness for each front seat", "made after 1978-07-18"),
     Equipment("emergency locator transmitter"),
@@ -86,7 +86,7 @@ NIGHT: tuple[Equipment, ...] = (
     Equipment("anticollision lights"),
     Equipment("landing light", for_hire=True),
     Equipment("source of electrical energy"),
-    Equipment("spare fuses: a set, or three of each kind, in reach"),
+    Equipment("spare fuses (a set or three of each kind) in reach"),
 )
 
 

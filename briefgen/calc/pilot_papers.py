@@ -104,7 +104,10 @@ def _certificate(medical: Medical, flight: Occasion) -> Paper:
 
 
 def _basic_med(basic: BasicMed, flight: Occasion) -> list[Paper]:
-    """Return the two dates of BasicMed by the rule since 2024-11-18; for an earlier flight the rule was another."""
+    """Return the two dates of BasicMed by the rule since 2024-11-18; for an earlier flight the rule was another.
+
+    Its limits on the airplane, 12,500 lb, 7 occupants and 6 passengers (read), are past any airplane here.
+    """
     course = ("basicmed-course", "BasicMed course", BASIC_COURSE)
     exam = ("basicmed-exam", "BasicMed examination", BASIC_EXAM)
     if flight.first_day < BASIC_MED_MONTHLY:
