@@ -1,0 +1,110 @@
+"""The papers of a pilot and of an airplane, as they were typed: dates, hours, and what is held or on board.
+
+None is what the file does not say; it is never taken as held, done or nil.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+
+from briefgen.figures import Source
+
+
+class Occasion(NamedTuple):
+    """The flight that papers are looked at for. Days are those of the local calendar.
+
+    `hours` is the time in service that it will add; None: not known. The three nights are those of `calc.daylight`:
+    whether any of the flight is in them; None: not known.
+    """
+
+    first_day: date
+    last_day: date
+    hours: float | None = None
+    passengers: bool | None = None
+    for_hire: bool = False
+    after_sunset: bool | None = None  # the night of 91.209(a)
+    night: bool | None = None  # of 1.1
+    passenger_night: bool | None = None  # of 61.57(b)
+
+
+class LogLine(NamedTuple):
+    """Takeoffs and landings of one day as sole manipulator, in the airplane's category and class.
+
+    `full_stops` are some of the landings. Those at night, 1 h after sunset to 1 h before sunrise, are some of all.
+    """
+
+    day: date
+    takeoffs: int
+    landings: int
+    full_stops: int = 0
+    tailwheel: bool = False
+    night_takeoffs: int = 0
+    night_full_stops: int = 0
+
+
+class Medical(NamedTuple):
+    """A medical certificate: class 1, 2 or 3. `under_40` at the examination; None, not said, is taken as not."""
+
+    examined: date
+    certificate: int
+    under_40: bool | None = None
+
+
+class BasicMed(NamedTuple):
+    """The two dates of BasicMed."""
+
+    course: date | None = None
+    examined: date | None = None
+
+
+class ClubPaper(NamedTuple):
+    """What a club asks for: a checkout, a strip's sign-off. Good for calendar months, or for days, or for good."""
+
+    name: str
+    done: date | None
+    source: Source
+    months: int | None = None
+    days: int | None = None
+
+
+class PilotPapers(NamedTuple):
+    """What a pilot holds. `held` and `carried` answer by the names in `calc.pilot_papers`."""
+
+    student: bool = False
+    flight_review: date | None = None
+    medical: Medical | None = None
+    basic_med: BasicMed | None = None
+    log: tuple[LogLine, ...] | None = None
+    solo: date | None = None  # the solo endorsement of a student
+    held: Mapping[str, bool] = {}
+    carried: Mapping[str, bool] = {}
+    club: tuple[ClubPaper, ...] = ()
+
+
+class HoursLeft(NamedTuple):
+    """Something due by time in service: how much is left before the flight [h]; None: not known."""
+
+    name: str
+    left_h: float | None
+    source: Source
+
+
+class AirplanePapers(NamedTuple):
+    """What an airplane's papers say. `on_board` and `equipment` answer by the names of `calc.airplane_papers`.
+
+    `features` say by the names of `calc.airplane_papers.FEATURES` what the airplane has, which endorsements and
+    items of equipment hang on; one that is not answered is taken as there.
+    """
+
+    annual: date | None = None
+    hundred_hour: bool = False  # asked of this airplane: carried for hire, or instructed in for hire
+    since_hundred_hour_h: float | None = None  # time in service since it, or since the annual if that is later
+    elt_inspected: date | None = None
+    elt_battery_through: date | None = None  # the date marked on it
+    transponder: date | None = None
+    static_system: date | None = None
+    registration_through: date | None = None
+    on_board: Mapping[str, bool] = {}
+    equipment: Mapping[str, bool] = {}
+    features: Mapping[str, bool] = {}
+    by_hours: tuple[HoursLeft, ...] = ()
