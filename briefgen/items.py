@@ -1,6 +1,7 @@
 """Every required item of a trip, row by row: what is needed of which figure, and what there is."""
 
 import re
+from collections.abc import Iterable
 
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
 from briefgen.calc.flight import Ending, Flight
@@ -101,12 +102,17 @@ def ending_rows(
 
 def over_obstacles(trip: Trip, flight: Flight) -> list[tuple[Item, Cleared]]:
     """Return an item for every obstacle past the departure end that is held against the climb, the worst first."""
-    rows = [(_over(trip, each), each) for each in flight.cleared]
+    return obstacle_rows(trip, flight.cleared, trip.departure.use.name)
+
+
+def obstacle_rows(trip: Trip, cleared: Iterable[Cleared], where: str) -> list[tuple[Item, Cleared]]:
+    """Return the same for a takeoff worked anywhere; `where` names its runway."""
+    rows = [(_over(trip, each, where), each) for each in cleared]
     return sorted(rows, key=lambda pair: _how_bad(*pair))
 
 
-def _over(trip: Trip, each: Cleared) -> Item:
-    title, where = f"{CLIMB_OVER}{each.obstacle.what}", trip.departure.use.name
+def _over(trip: Trip, each: Cleared, where: str) -> Item:
+    title = f"{CLIMB_OVER}{each.obstacle.what}"
     figures = each.need, each.policy_need, each.have
     row = item("climb-out", title, where, *figures, policy=trip.policy, printing=HEIGHTS)
     return row._replace(ratio=None, height=(trip.policy or NO_POLICY).printing.metric)

@@ -22,7 +22,7 @@ from briefgen.figures import Figure, Source, Step
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
-from briefgen.model.trip import Arrival, Trip, Use
+from briefgen.model.trip import Arrival, Departure, Trip, Use
 
 RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
@@ -100,7 +100,7 @@ def fly(trip: Trip) -> Flight:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     takeoff_marks = marks(out.use, for_landing=False)
     cells, way = grid(plan, arrival, cases), journey(trip)
-    climb_at = bound(after_takeoff, trip.aircraft, departure, out.climb_flaps or out.flaps, out.weight_lb)
+    climb, cleared = climb_away(trip.aircraft, out, departure, took_off, policy)
     return Flight(
         departure=departure,
         arrival=arrival,
@@ -119,8 +119,8 @@ def fly(trip: Trip) -> Flight:
         takeoff_marks=takeoff_marks,
         landing_marks=ended.marks,
         recheck=cells,
-        climb=climb_at(),
-        cleared=over_obstacles(trip.aircraft, out.use, departure, took_off, climb_at, policy),
+        climb=climb,
+        cleared=cleared,
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         speeds=speeds_card(trip, way.navigation),
         calm_takeoff=_calm_takeoff(trip, departure, policy),
@@ -129,6 +129,14 @@ def fly(trip: Trip) -> Flight:
         journey=way,
         alternate=ending(trip.aircraft, trip.alternate, policy) if trip.alternate else None,
     )
+
+
+def climb_away(
+    aircraft: Aircraft, out: Departure, there: Scene, took_off: Takeoff, policy: Policy
+) -> tuple[Climb, tuple[Cleared, ...]]:
+    """Work the climb after a takeoff, and over what stands past the departure end; `there`: its runway's scene."""
+    climb_at = bound(after_takeoff, aircraft, there, out.climb_flaps or out.flaps, out.weight_lb)
+    return climb_at(), over_obstacles(aircraft, out.use, there, took_off, climb_at, policy)
 
 
 def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:

@@ -11,13 +11,13 @@ from typing import NamedTuple
 
 from briefgen.alternate_page import wind_along_and_across
 from briefgen.brief import STANDING
-from briefgen.calc.flight import ending, scene_of
+from briefgen.calc.flight import climb_away, ending, scene_of
 from briefgen.calc.landing import forbidden
 from briefgen.calc.takeoff import takeoff
 from briefgen.calc.wind import on_runway
 from briefgen.figures import Figure, missing
 from briefgen.item import Item, State, item
-from briefgen.items import crosswind_row, ending_rows
+from briefgen.items import crosswind_row, ending_rows, obstacle_rows
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.strip import Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
@@ -28,8 +28,8 @@ from briefgen.printing import Printing
 PLACES = ("departure", "arrival", "alternate")
 NO_ALTERNATE = "the trip file gives no 'alternate'"
 BY_TAKEOFF = (
-    "Most margin first: by state, the worst of ground roll, over 50 ft and crosswind; then by the smaller margin "
-    "of the two distances."
+    "Most margin first: by state, the worst of ground roll, over 50 ft, climb over obstacles and crosswind; then by the "
+    "smaller margin of the two distances."
 )
 BY_LANDING = (
     "Most margin first: by state, the worse of the landing as planned and the crosswind; then by the margin of the "
@@ -165,7 +165,7 @@ def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedE
         unknown = f"the runway is {use.runway.surface}, and whether its ground is firm is not said under '{place}'"
     rows = _takeoff(trip, plan, use, unknown) if isinstance(plan, Departure) else _landing(trip, plan, use, unknown)
     ranking = [row for row in rows if not row.id.endswith("flaps-up")]
-    margins = [row.margin for row in ranking if not row.id.endswith("crosswind")]
+    margins = [row.margin for row in ranking if row.id != "climb-out" and not row.id.endswith("crosswind")]
     known = [margin for margin in margins if margin is not None]
     worst = max(ranking, key=lambda row: row.state.rank)
     return made._replace(
@@ -180,6 +180,7 @@ def _takeoff(trip: Trip, plan: Departure, use: Use, unknown: str) -> tuple[Item,
     policy = trip.policy or NO_POLICY
     there = scene_of(use, policy)
     worked = takeoff(trip.aircraft, there, plan.flaps, plan.weight_lb, policy)
+    _, cleared = climb_away(trip.aircraft, plan._replace(use=use), there, worked, policy)
 
     def row(id: str, title: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
         if unknown:
@@ -199,6 +200,7 @@ def _takeoff(trip: Trip, plan: Departure, use: Use, unknown: str) -> tuple[Item,
     return (
         row("takeoff-roll", "Takeoff ground roll", worked.roll, worked.policy_roll, there.have.tora),
         row("takeoff-50", "Takeoff over 50 ft", worked.total, worked.policy_total, there.have.over_50),
+        *(row for row, _ in obstacle_rows(trip, cleared, use.name)[:1]),
         crosswind_row(trip, "takeoff", use.name, there.wind.crosswind_kt),
     )
 

@@ -27,6 +27,7 @@ Edit = tuple[str, str, str]
 TRIP, HOME, POLICY, AIRCRAFT = "trip.yaml", "strips/quillmere.yaml", "policy.yaml", "aircraft/n0142.yaml"
 FIRM: Edit = (TRIP, "gust 14 kt\n    surface: dry\n", "gust 14 kt\n    surface: dry\n    ground: firm\n")
 WIND = "190 magnetic at 8 gust 14 kt"
+CLIMB_TABLE, BALKED = ['  - flaps: "10"\n    for: ' + purpose for purpose in ("climb", "balked landing")]
 
 
 def study(tmp_path: Path, *edits: Edit, trip: str = TRIP) -> RunwayStudy:
@@ -77,7 +78,7 @@ def test_the_order_is_state_then_margin_then_ident(tmp_path: Path) -> None:
     assert keys == sorted(keys)
     assert {each.state for each in field.ends} >= {State.MEETS}
     for each in field.ends:
-        distances = [row.margin for row in each.rows if row.unit == "ft"]
+        distances = [row.margin for row in each.rows if row.unit == "ft" and row.id != "climb-out"]
         assert len(distances) == 2
         assert each.margin == min(margin for margin in distances if margin is not None)
         worst = max(row.state.rank for row in each.rows)
@@ -143,11 +144,15 @@ def test_an_end_that_the_strip_file_forbids_stands_last_with_that_reason(tmp_pat
 
 
 def test_an_obstacle_that_is_not_worked_is_not_shown(tmp_path: Path) -> None:
-    """60 ft of poplars past the departure end of 35, and no climb figure to clear them by."""
-    field = departure(tmp_path, (HOME, "height: 38 ft", "height: 60 ft"), (TRIP, WIND, "354 magnetic at 5 kt"))
-    over_50 = end(field, "35").rows[1]
-    assert over_50.state is State.NOT_SHOWN
-    assert "higher than 50" in over_50.reason
+    """60 ft of poplars past the departure end of 35, and no climb table for flaps 10 to clear them by."""
+    tall, wind = (HOME, "height: 38 ft", "height: 60 ft"), (TRIP, WIND, "354 magnetic at 5 kt")
+    field = departure(tmp_path / "without", tall, wind, (AIRCRAFT, CLIMB_TABLE, BALKED))
+    over = next(row for row in end(field, "35").rows if row.id == "climb-out")
+    assert over.title == "Climb over poplars"
+    assert over.state is State.NOT_SHOWN
+    assert end(field, "35").state is State.NOT_SHOWN
+    worked = departure(tmp_path / "with", tall, wind)
+    assert next(row for row in end(worked, "35").rows if row.id == "climb-out").state is not State.NOT_SHOWN
 
 
 def test_without_a_crosswind_figure_that_row_is_not_shown_everywhere(tmp_path: Path) -> None:
@@ -202,7 +207,7 @@ def test_the_json_is_by_its_schema(tmp_path: Path, trip: str) -> None:
 
 def test_in_metric_units_the_order_is_by_printed_metres(tmp_path: Path) -> None:
     field = departure(tmp_path, FIRM, (POLICY, "page_size: A5", "page_size: A5\nunits: metric"))
-    assert {row.unit for each in field.ends for row in each.rows} == {"m", "kt"}
+    assert {row.unit for each in field.ends for row in each.rows if row.id != "climb-out"} == {"m", "kt"}
     chosen = end(field, "17")
     assert chosen.margin == 426  # of 911 m, 485: 1589.62 ft = 484.52 m, as tests/test_printing.py has it
 
