@@ -197,6 +197,7 @@ def _maneuvering(by_weight: tuple[tuple[float, Figure], ...], printing: Printing
     """Return the most for each weight, rounded down; the lighter airplane's is the lower, and says so."""
     for i, (weight_lb, figure) in enumerate(by_weight):
         said = _weight(weight_lb, printing) + (", lighter: lower" if i else "")
+        said += ", below the printed weights: by its root, PHAK ch. 5" if figure.estimate else ""
         yield _line(reading("maneuvering, at most", figure, step=1, upward=False), figure, said)
 
 
@@ -234,7 +235,7 @@ def _crosswind_table(worked: Crosswinds, limits: _Limits) -> CrosswindTable:
 
     return CrosswindTable(
         where=worked.use.name,
-        wind=worked.use.conditions.wind.text or "calm",
+        wind=(worked.use.conditions.wind.text or "calm").replace(" kt", "\u00a0kt"),
         heads=tuple(
             f"{name}\u00a0{up(kt):.0f}"
             for name, kt in zip(("steady", "gust", f"+{MORE_KT:.0f}:"), worked.speeds_kt, strict=True)

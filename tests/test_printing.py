@@ -196,6 +196,7 @@ def test_no_length_or_weight_is_left_in_ft_or_lb_on_the_terminal_s_page(brief: B
         "glide ",  # per 1,000 ft of height, and the altitude of its wind
     )
     assert len(left) >= 5
+    left = [line.replace("\u00a0", " ") for line in left]
     assert [line for line in left if not any(height in line for height in heights)] == []
     assert "landing need in m" in text
     assert "landing need in ft" in summary(brief_of(example, "trip.yaml"))

@@ -67,6 +67,17 @@ def test_speeds_to_hold_are_rounded_up_and_the_maneuvering_speed_and_the_glide_d
     assert line(brief, "approach, flaps 30").worked_for == "2,380\u00a0lb, 2\u00a0kt added"
 
 
+def test_a_maneuvering_speed_below_the_printed_weights_is_an_estimate_and_names_its_source(tmp_path: Path) -> None:
+    """By hand: 97 kt x root of 2,450 / 2,550 = 95.08; of 2,380 / 2,550, 93.71; down."""
+    one = "maneuvering: {speed: 97 kt, at_weight: 2550 lb, page: 2-3}\n"
+    brief = made(tmp_path, (AIRCRAFT, NEW_KEYS[2][1], f"  {one}"))
+    heavy, light = (line(brief, "maneuvering, at most", i) for i in (0, 1))
+    assert (heavy.reading.value, light.reading.value) == (95, 93)
+    assert "PHAK ch. 5" in light.worked_for
+    assert "about 93 kt" in summary(brief).replace("\u00a0", " ")
+    assert to_pdf(brief)
+
+
 def test_the_stall_in_a_bank_is_rounded_up_beside_the_printed_one(example: Path) -> None:
     """By hand: 50 / root of cos 30, 45, 60 = 53.7, 59.5, 70.7; 43: 46.2, 51.1, 60.8."""
     brief = brief_of(example, "trip.yaml")
