@@ -25,7 +25,7 @@ LAYERS = [
     {"briefgen.figures"},
     {"briefgen.handbook"},
     {"briefgen.model"},
-    {"briefgen.files", "briefgen.calc"},
+    {"briefgen.files", "briefgen.calc", "briefgen.reports"},
     {"briefgen.items"},
     {"briefgen.plans", "briefgen.loading", "briefgen.facts", "briefgen.standard"},
     {"briefgen.said", "briefgen.route_page"},
