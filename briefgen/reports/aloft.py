@@ -1,8 +1,8 @@
 """Read winds and temperatures aloft: a table with a row per station.
 
-Source: the standard coding of such tables, from memory: two digits of direction in tens of degrees true, two of speed
-in kt, then the temperature; 50 added to the direction adds 100 kt; 9900 is light and variable; temperatures above
-24,000 ft are below zero and have no sign; a station leaves out the levels nearest to its ground.
+Source: the standard coding of such tables, from memory: two digits of direction in tens of degrees true, two of
+speed in kt, then the temperature; 50 added to the direction adds 100 kt; 9900 is light and variable; temperatures
+above 24,000 ft are below zero and have no sign; a station leaves out the levels nearest to its ground.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ _VALID = re.compile(
     r"\s*VALID\s+(?P<at>[0-9]{6})Z(?:\s+FOR USE\s+(?P<from>[0-9]{4})-(?P<to>[0-9]{4})Z)?\.?"
     r"(?:\s+TEMPS NEG ABV (?P<above>[0-9]{5}))?\s*"
 )
+_STATION = re.compile(r"[A-Z0-9]{3,4}")
 _ROW = re.compile(r"\s*[A-Z0-9]{3,4}(?:\s+[0-9]{4}(?:[+-]?[0-9]{2})?)+\s*")
 _WIND = re.compile(r"(?P<from>[0-9]{2})(?P<speed>[0-9]{2})(?:(?P<sign>[+-])?(?P<air>[0-9]{2}))?")
 _WORD = re.compile(r"\S+")
@@ -63,7 +64,7 @@ def read_aloft(text: str, station: str, reference: datetime) -> Aloft:
         raise Refusal(f"the text has {len(text):,} characters; no more than {LONGEST:,} are read", ABOUT)
     lines = [line.expandtabs() for line in text.splitlines()]
     wanted = station.upper()
-    rows = [line for line in lines if line.split()[:1] == [wanted]]
+    rows = [line for line in lines if line.split()[:1] == [wanted] and _STATION.fullmatch(wanted)]
     heads = [line for line in lines if _HEAD.fullmatch(line)]
     if len(heads) != 1:
         raise Refusal("the text has to have one line of altitudes, such as FT 3000 6000 9000", ABOUT)
