@@ -175,7 +175,10 @@ class Report(NamedTuple):
 
 
 class Forecast(NamedTuple):
-    """One TAF: `groups` are all of them in the order sent; `periods` the first one and its changes, as sent."""
+    """One TAF: `groups` are all of them in the order sent; `periods` the first one and its changes, as sent.
+
+    A period at an unclear time covers the whole validity; one without a code repeats groups of the period before.
+    """
 
     station: str
     issued: datetime

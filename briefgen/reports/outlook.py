@@ -6,7 +6,7 @@ and PROB always count, under their own names. A period counts from its first min
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import NamedTuple, TypeVar
 
@@ -225,7 +225,17 @@ def _values(inside: list[Stretch], at: datetime, quantity: str, of: type[T]) -> 
         for group, period in stretch.entries.get(quantity, ())
         if isinstance(group.value, of)
     }
-    return list(found)
+    return _once(found)
+
+
+def _once(found: Sequence[Found[T]]) -> list[Found[T]]:
+    """Return each once, and not at an unclear time what a period with a time says too."""
+    timed = {(each.value, each.text) for each in found if each.status != model.UNCLEAR}
+    return [
+        each
+        for each in dict.fromkeys(found)
+        if each.status != model.UNCLEAR or (each.value, each.text) not in timed
+    ]
 
 
 def _status(period: Period, at: datetime) -> str:
@@ -234,14 +244,17 @@ def _status(period: Period, at: datetime) -> str:
     return model.PREVAILING if complete else period.status
 
 
-def _sorted(found: Iterable[Found[T]], key: Callable[[T], tuple[float, float]]) -> tuple[Found[T], ...]:
-    return tuple(sorted(dict.fromkeys(found), key=lambda each: key(each.value)))
+def _sorted(found: Sequence[Found[T]], key: Callable[[T], tuple[float, float]]) -> tuple[Found[T], ...]:
+    return tuple(sorted(_once(found), key=lambda each: key(each.value)))
 
 
 def _doubts(inside: list[Stretch]) -> tuple[str, ...]:
-    doubts = {
-        f"{period.words}: {shown(group.text)} was not decoded": None
+    """Return what was not decoded, and which times are not clear, of every period that counts."""
+    doubts = [
+        period.words if period.status == model.UNCLEAR else f"{period.words}: {shown(group.text)} was not decoded"
         for stretch in inside
-        for group, period in stretch.entries.get(model.NOT_DECODED, ())
-    }
-    return tuple(doubts)
+        for entries in stretch.entries.values()
+        for group, period in entries
+        if period.status == model.UNCLEAR or group.kind == model.NOT_DECODED
+    ]
+    return tuple(dict.fromkeys(doubts))

@@ -17,7 +17,7 @@ from briefgen.reports.metar import heading
 from briefgen.reports.model import Forecast, Group, Period
 from briefgen.reports.moments import near, said, window
 from briefgen.reports.phrases import degrees_C
-from briefgen.reports.scan import Cursor, Reading, rule
+from briefgen.reports.scan import Cursor, Reading, rule, shown
 
 _NAMED = re.compile(r"(?:TAF|AMD|COR)(?= |$)")
 _HEADINGS = {"TAF": "a forecast", "AMD": "amended", "COR": "corrected"}
@@ -30,6 +30,7 @@ _FROM = re.compile(r"FM(?P<at>\d{6}|\d{4})(?= |$)", re.ASCII)
 _CHANGE = re.compile(
     r"(?P<kind>BECMG|TEMPO|PROB(?P<share>[34]0)(?: TEMPO)?) (?P<from>\d{4})/(?P<to>\d{4})(?= |$)", re.ASCII
 )
+_ORDER = {model.WIND: 0, model.VISIBILITY: 1, model.CAVOK: 1, model.WEATHER: 2, model.CLOUD: 3, model.SHEAR: 4}
 _LONGEST = timedelta(
     hours=36
 )  # no forecast is longer than 30 h (AIM); room for what services other than it may send
@@ -47,6 +48,11 @@ def _extreme(found: re.Match[str]) -> Reading:
 
 _TAF_RULES = (
     rule(model.REMARK, r"T(?P<which>[XN])(?P<at>M?\d\d)/(?P<day>\d\d)(?P<hour>\d\d)Z", _extreme),
+    rule(
+        model.REMARK,
+        r"QNH(?P<setting>\d{4})INS",
+        lambda found: (f"lowest altimeter setting {int(found['setting']) / 100:.2f}\u00a0inHg", None),
+    ),
     *SHARED,
 )
 _TAF_REMARKS = (
@@ -57,7 +63,7 @@ _TAF_REMARKS = (
         lambda found: (f"next forecast by {found['at']}Z", None),
     ),
     rule(model.REMARK, "AMD NOT SKED", "amendments are not scheduled"),
-    _TAF_RULES[0],
+    *_TAF_RULES[:2],
 )
 
 
@@ -94,17 +100,21 @@ def read_taf(text: str, reference: datetime) -> Forecast:
         raise Refusal(f"the forecast of {station} has no content: it is cancelled, or was not made", "TAF")
     names = [group.text for group in groups]
     change = _Change(model.PREVAILING, f"from {said(valid_from)}", valid_from, valid_to)
-    code, periods, found = names[-1], [], _groups(cursor)
+    code, periods = names[-1], []
     while True:
-        periods.append(Period(change.status, code, change.words, change.from_, change.to, found))
+        found = _groups(cursor)
         groups += found
-        if cursor.done or cursor.match(_REMARKS):
+        periods.append(Period(change.status, code, change.words, change.from_, change.to, found))
+        if lost := _after_a_lost_heading(found):
+            first = shown(lost[0].text)
+            words = f"{first} and what follows may belong to a change that was lost, so it counts throughout"
+            periods.append(Period(model.UNCLEAR, "", words, valid_from, valid_to, lost))
+        groups += _remarks(cursor)
+        if cursor.done:
             break
         change, head = _change(cursor, valid_from, valid_to)
-        code, found = head.text, _groups(cursor)
+        code = head.text
         groups.append(head)
-    while not cursor.done:
-        groups.append(cursor.take(_TAF_REMARKS))
     return Forecast(
         station=station,
         issued=issued,
@@ -154,6 +164,30 @@ def _groups(cursor: Cursor) -> tuple[Group, ...]:
     while not (cursor.done or _at_change(cursor) or cursor.match(_REMARKS)):
         found.append(cursor.take((*_TAF_RULES, *_TAF_REMARKS)))
     return tuple(found)
+
+
+def _remarks(cursor: Cursor) -> list[Group]:
+    """Take remarks, if they are next, up to the next change."""
+    found: list[Group] = []
+    while cursor.match(_REMARKS) or (found and not cursor.done and not _at_change(cursor)):
+        found.append(cursor.take(_TAF_REMARKS))
+    return found
+
+
+def _after_a_lost_heading(groups: tuple[Group, ...]) -> tuple[Group, ...]:
+    """Return what a period says from its first group on that was not decoded, or is out of order; mostly nothing.
+
+    A period gives its wind, visibility, weather and cloud in this order. Where it starts again, or has what cannot
+    be read, the heading of another change may have been spoiled or lost.
+    """
+    last = -1
+    for index, group in enumerate(groups):
+        rank = _ORDER.get(group.kind, last)
+        again = rank == last and group.kind in (model.WIND, model.VISIBILITY, model.CAVOK)
+        if group.kind == model.NOT_DECODED or rank < last or again:
+            return groups[index:]
+        last = rank
+    return ()
 
 
 def _change(cursor: Cursor, valid_from: datetime, valid_to: datetime) -> tuple[_Change, Group]:
