@@ -204,14 +204,14 @@ SHARED = (
         model.CLOUD,
         "NSC",
         _no_cloud(
-            f"no cloud below {feet(NO_CLOUD_BELOW_FT)} (or below the highest minimum sector altitude) and no "
+            f"no cloud below {feet(NO_CLOUD_BELOW_FT)} (or the highest minimum sector altitude) and no "
             "cumulonimbus",
             NO_CLOUD_BELOW_FT,
         ),
     ),
     rule(model.CLOUD, "NCD", _no_cloud("no cloud detected, by an automated station", NO_CLOUD_BELOW_FT)),
     rule(model.SHEAR, rf"WS(?P<height>\d{{3}})/{_SHEAR_WIND}", _shear),
-    rule(model.SHEAR, r"WS (?:RWY?(?P<runway>\d{2}[LCR]?)|ALL RWYS?)", _runway_shear),
+    rule(model.SHEAR, r"WS (?:R(?:WY)?(?P<runway>\d{2}[LCR]?)|ALL RWYS?)", _runway_shear),
 )
 
 

@@ -219,12 +219,12 @@ def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: lis
 
 def _values(inside: list[Stretch], at: datetime, quantity: str, of: type[T]) -> list[Found[T]]:
     """Return each value of a quantity once."""
-    found = {
-        Found(group.value, group.text, _status(period, at), period.words): None
+    found = [
+        Found(group.value, group.text, _status(period, at), period.words)
         for stretch in inside
         for group, period in stretch.entries.get(quantity, ())
         if isinstance(group.value, of)
-    }
+    ]
     return _once(found)
 
 

@@ -69,6 +69,7 @@ _DESCRIBED = {
     "SH": "showers of {}",
     "FZ": "freezing {}",
 }
+_WIND_BORNE = ("DR", "BL")  # no intensity is meant where none is coded
 _GRADES = {"-": "light ", "+": "heavy ", "": "moderate "}
 
 DIRECTIONS: Mapping[str, str] = MappingProxyType(
@@ -138,7 +139,7 @@ def weather_words(weather: Weather) -> str:
 
 def _described(weather: Weather) -> str:
     graded = any(code in PRECIPITATION and code not in _UNGRADED for code in weather.phenomena)
-    plain = weather.nearby or weather.recent or not graded
+    plain = weather.nearby or weather.recent or weather.descriptor in _WIND_BORNE or not graded
     grade = "" if plain and not weather.intensity else _GRADES[weather.intensity]
     names = " and ".join(_NAMES[code] for code in weather.phenomena)
     if weather.descriptor == "TS":

@@ -57,14 +57,13 @@ def _visibility(found: re.Match[str]) -> Reading:
     if not figure:
         return None
     groups = found.groupdict()
-    where = ""
     if groups.get("from"):
-        where = " " + _SEEN_FROM[groups["from"]]
+        where = _SEEN_FROM[groups["from"]]
     elif groups.get("toward"):
-        where = f" to the {DIRECTIONS[groups['toward']]}"
-    elif groups.get("runway"):
-        where = f" at runway {groups['runway']}"
-    return f"visibility{where} {figure[1]}", Visibility(figure[0], text=found[0])
+        where = f"to the {DIRECTIONS[groups['toward']]}"
+    else:
+        where = f"at runway {groups['runway']}"
+    return f"visibility {where} {figure[1]}", Visibility(figure[0], text=found[0])
 
 
 def _variable_visibility(found: re.Match[str]) -> Reading:
@@ -188,9 +187,9 @@ REMARKS: tuple[Rule, ...] = (
     rule(model.VISIBILITY, rf"(?P<from>TWR|SFC) VIS {MILES}", _visibility),
     rule(model.VISIBILITY, rf"VIS (?P<toward>{_DIRECTION}) {MILES}", _visibility),
     rule(model.VISIBILITY, rf"VIS {MILES}{_MOST}", _variable_visibility),
-    rule(model.VISIBILITY, rf"VIS {MILES} RWY?(?P<runway>\d{{2}}[LCR]?)", _visibility),
+    rule(model.VISIBILITY, rf"VIS {MILES} R(?:WY)?(?P<runway>\d{{2}}[LCR]?)", _visibility),
     rule(model.CEILING, r"CIG (?P<least>\d{3})V(?P<most>\d{3})", _ceiling),
-    rule(model.CEILING, r"CIG (?P<least>\d{3}) RWY?(?P<runway>\d{2}[LCR]?)", _ceiling),
+    rule(model.CEILING, r"CIG (?P<least>\d{3}) R(?:WY)?(?P<runway>\d{2}[LCR]?)", _ceiling),
     rule(
         model.CEILING,
         r"(?P<amount>FEW|SCT|BKN|OVC)(?P<height>\d{3})? V (?P<other>FEW|SCT|BKN|OVC)",
