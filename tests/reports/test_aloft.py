@@ -1,7 +1,7 @@
 """Winds and temperatures aloft.
 
-Source: the standard coding of such tables, from memory (two digits of tens of degrees true, two of knots, temperature;
-50 added to the direction adds 100 kt; 9900 light and variable; above 24,000 ft no sign and below zero; the levels
+Source: the standard coding of such tables, from memory (two digits of tens of degrees true, two of knots, then
+temperature; 50 added to the direction adds 100 kt; 9900 light and variable; above 24,000 ft no sign and below zero; the levels
 nearest to the ground left out). The groups are made up by that rule and decoded by hand.
 """
 

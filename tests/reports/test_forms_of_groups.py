@@ -22,8 +22,8 @@ from briefgen.reports.taf import read_taf
         ("MIFG", "shallow fog"),
         ("BCFG", "patches of fog"),
         ("PRFG", "fog over part of the field"),
-        ("DRSN", "low drifting moderate snow"),
-        ("BLSN", "blowing moderate snow"),
+        ("DRSN", "low drifting snow"),
+        ("BLSN", "blowing snow"),
         ("VCTS", "thunderstorm nearby, not at the field"),
         ("VCFG", "fog nearby, not at the field"),
         ("FC", "funnel cloud"),
@@ -76,7 +76,7 @@ def test_a_group_of_a_body_in_words_FMH_12_6_and_WMO_15_read(text: str, said: st
         "27020G15KT",  # a gust below the wind
         "270P98KT",
         "270012KT",  # three digits are of 100 at least
-        "09099G99MPS",  # more than was ever measured
+        "09070G140MPS",  # more than was ever measured
         "1/3SM",
         "5/4SM",
         "1234",  # no step of 50 m
@@ -115,7 +115,7 @@ def test_a_range_that_cannot_be_leaves_the_wind_and_is_not_decoded(text: str) ->
 
 def test_speeds_in_metres_per_second_and_kilometres_an_hour_become_knots() -> None:
     """10 m/s is 19.438 kt and 37.04 km/h is 20 kt, by the nautical mile of 1,852 m (exact)."""
-    for text, steady_kt in (("05010MPS", 19.4384), ("05100KMH", 53.9957)):
+    for text, steady_kt in (("05010MPS", 19.4384), ("050100KMH", 53.9957)):
         found = wind_of(report(text))
         assert found
         assert found.wind.steady_kt == pytest.approx(steady_kt, abs=1e-3)
@@ -176,8 +176,8 @@ def test_a_remark_in_words_FMH_12_7_read(text: str, said: str) -> None:
         "VIS 1/3V2",
         "CIG 010V005",
         "RAB75",
-    ]
-    + ["MIB05"],
+        "MIB05",
+    ],
 )
 def test_a_remark_that_cannot_be_is_not_decoded_token_by_token(text: str) -> None:
     said = report("10SM", text)
@@ -213,7 +213,7 @@ def test_a_special_report_says_so() -> None:
 def test_tenths_count_where_they_agree(
     body: str, remarks: str, best: tuple[float | None, float | None], doubt: str
 ) -> None:
-    """Whole degrees are the tenths, rounded (FMH 12.6.10, read); what counts where they differ is a design choice."""
+    """Whole degrees are the tenths, rounded (FMH 12.6.10, read); what counts where they differ: a design choice."""
     said = report(body, remarks)
     assert (said.temperature_degC, said.dew_point_degC) == best
     assert [each.startswith(doubt) for each in said.doubts] == ([True] if doubt else [])
@@ -255,14 +255,14 @@ def test_the_end_sign_and_small_letters_change_nothing() -> None:
         ("METAR XAAA 091955Z NIL", "the report of XAAA has no content"),
         ("METAR XAAA 091955Z", "the report of XAAA has no content"),
         ("METAR XAAA 091955Z 15005KT= METAR XAAA 092055Z", "goes on after the '='"),
-        ("hello, " + "world" * 20, r"where this has hello,$"),
-        ("METAR " + "world" * 20, r"where this has worldworldworldworldworl…$"),
+        ("hello, " + "world" * 20, "where this has hello,$"),
+        ("METAR " + "world" * 20, "where this has worldworldworldworldworl…$"),
     ],
 )
 def test_a_text_that_is_no_report_is_refused_with_its_reason(text: str, reason: str) -> None:
     with pytest.raises(Refusal) as refused:
         read_metar(text, NEAR)
-    assert refused.match(reason) if reason.endswith("$") else reason in refused.value.reason
+    assert reason in f"{refused.value.reason}$"
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """What to expect in a window: the worst of all that overlaps it, what is missing, and what was observed.
 
-Source: the meaning of FM, BECMG, TEMPO and PROB is WMO-No. 306, FM 51 (51.8, 51.9; read). That the worst counts, of a
-report that is not too old too, is a design choice: worked by hand from the texts.
+Source: the meaning of FM, BECMG, TEMPO and PROB is WMO-No. 306, FM 51 (51.8, 51.9; read). That the worst counts, of
+a report that is not too old too, is a design choice: worked by hand from the texts.
 """
 
 from __future__ import annotations
@@ -154,8 +154,8 @@ def test_shear_and_clouds_of_a_period_are_kept() -> None:
 def test_what_was_not_decoded_is_a_doubt_of_every_period_it_may_belong_to() -> None:
     found = expected(forecast("15005KT P6SM SKC BKNO08"), on(10, 3), on(10, 3))
     assert found.doubts == (
-        "from 18:00Z on the 9th: BKNO08 was not decoded",
         "BKNO08 and what follows may belong to a change that was lost, so it counts throughout",
+        "from 18:00Z on the 9th: BKNO08 was not decoded",
     )
 
 
