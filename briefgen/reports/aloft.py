@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
@@ -58,7 +59,7 @@ def read_aloft(text: str, station: str, reference: datetime) -> Aloft:
     Raises
     ------
     Refusal : the text is too long, has no line of altitudes before the row, or not exactly one row of that station,
-        or it cannot be told for which altitudes the groups of the row are.
+        the altitudes do not rise, or it cannot be told for which of them the groups of the row are.
     """
     if len(text) > LONGEST:
         raise Refusal(f"the text has {len(text):,} characters; no more than {LONGEST:,} are read", ABOUT)
@@ -90,6 +91,8 @@ def read_aloft(text: str, station: str, reference: datetime) -> Aloft:
 def _altitudes_ft(head: str, words: Sequence[re.Match[str]]) -> list[int]:
     """Return the altitude of each group of a row [ft]: of all in order, or of those whose columns end alike."""
     columns = list(_WORD.finditer(head))[1:]
+    if any(int(one[0]) >= int(other[0]) for one, other in pairwise(columns)):
+        raise Refusal("the altitudes do not rise along their line", ABOUT)
     if len(words) == len(columns):
         return [int(column[0]) for column in columns]
     ends = {column.end(): int(column[0]) for column in columns}

@@ -1,8 +1,8 @@
 """Winds and temperatures aloft.
 
 Source: the standard coding of such tables, from memory (two digits of tens of degrees true, two of knots, then
-temperature; 50 added to the direction adds 100 kt; 9900 light and variable; above 24,000 ft no sign and below zero; the levels
-nearest to the ground left out). The groups are made up by that rule and decoded by hand.
+temperature; 50 added to the direction adds 100 kt; 9900 light and variable; above 24,000 ft no sign and below zero;
+the levels nearest to the ground left out). The groups are made up by that rule and decoded by hand.
 """
 
 from __future__ import annotations
@@ -139,6 +139,8 @@ def test_a_row_of_fewer_groups_whose_columns_do_not_tell_which_is_refused() -> N
         (TABLE, "FT", "no row of FT"),
         ("XRL 2727", "XRL", "one line of altitudes"),
         (TABLE + "FT 3000", "XRL", "one line of altitudes"),
+        ("FT 6000 3000\nXRL 2727 2322-11", "XRL", "the altitudes do not rise along their line"),
+        ("FT 3000 3000\nXRL 2727 2322-11", "XRL", "the altitudes do not rise along their line"),
         ("X" * 4001, "XRL", "the text has 4,001 characters; no more than 4,000 are read"),
     ],
 )
