@@ -198,9 +198,10 @@ def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: lis
             Found(ceiling, group.text, _status(period_of[group], from_), period_of[group].words)
             for ceiling, group in found
         ]
-        for quantity in (model.WIND, model.VISIBILITY):
+        for quantity in (model.WIND, model.VISIBILITY, model.WEATHER):
             given = stretch.entries.get(quantity, ())
-            if any(group.value is None for group, _ in given) or (stretch.whole and not given):
+            lacking = stretch.whole and not given and quantity != model.WEATHER  # none given: there is none
+            if lacking or any(group.value is None for group, _ in given):
                 missing.append(Missing(quantity, f"{stretch.words}: no {quantity} is given"))
     weather = _values(inside, from_, model.WEATHER, Weather)
     return Expected(

@@ -162,7 +162,8 @@ def _lightning(found: re.Match[str]) -> Reading:
     kinds = {"IC": "in cloud", "CC": "cloud to cloud", "CG": "cloud to ground", "CA": "cloud to air"}
     kind = ", ".join(kinds[code] for code in re.findall("..", found["kinds"]))
     where = {"DSNT": "distant", "OHD": "overhead", "VC": "nearby", "ALQDS": "in all quarters"}
-    toward = " to ".join(DIRECTIONS[code] for code in (found["toward"] or "").split("-") if code)
+    toward = re.sub("[NESW]+", lambda code: DIRECTIONS[code[0]], (found["toward"] or "").replace(" AND ", "&"))
+    toward = toward.replace("-", " to ").replace("&", " and ")
     parts = (kind, where.get(found["where"] or "", ""), f"to the {toward}" if toward else "")
     return f"{how_often}lightning{''.join(f', {part}' for part in parts if part)}", None
 
@@ -199,7 +200,7 @@ REMARKS: tuple[Rule, ...] = (
     rule(
         model.REMARK,
         rf"(?:(?P<often>OCNL|FRQ|CONS) )?LTG(?P<kinds>(?:IC|CC|CG|CA)*)(?: (?P<where>DSNT|OHD|VC|ALQDS))?"
-        rf"(?: (?P<toward>(?:{_DIRECTION})(?:-(?:{_DIRECTION}))?))?",
+        rf"(?: (?P<toward>(?:{_DIRECTION})(?:(?:-| AND )(?:{_DIRECTION}))*))?",
         _lightning,
     ),
     rule(model.REMARK, r"SLP(?P<digits>\d{3})", _sea_level),

@@ -156,6 +156,7 @@ def test_shear_on_a_runway_has_no_height() -> None:
         ("LTG DSNT W", "lightning, distant, to the west"),  # memory
         ("FRQ LTGICCG OHD", "frequent lightning, in cloud, cloud to ground, overhead"),  # memory
         ("OCNL LTGIC NE-S", "occasional lightning, in cloud, to the northeast to south"),  # memory
+        ("LTG DSNT N AND SE-SW", "lightning, distant, to the north and southeast to southwest"),  # memory
         ("PNO", "amount of precipitation: not working or not given"),  # memory
         ("NOSPECI", "this station makes no special reports"),  # memory
         ("$", "the station's equipment asks for maintenance"),  # memory

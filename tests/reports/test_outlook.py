@@ -139,6 +139,16 @@ def test_a_ceiling_whose_height_was_not_observed_is_missing_and_not_none() -> No
     assert Missing("ceiling", "observed at 19:55Z on the 9th: BKN/// gives no height of a ceiling") in found.missing
 
 
+def test_what_an_automated_station_did_not_observe_is_missing() -> None:
+    found = at_departure(report("AUTO /////KT //// // //////"), None, NEAR, NEAR, 60)
+    assert {each.quantity for each in found.missing} == {"wind", "visibility", "weather", "ceiling", "all"}
+    assert not found.weather
+
+
+def test_weather_that_is_not_given_is_none_and_not_missing() -> None:
+    assert not expected(forecast(FINE), on(9, 20), on(9, 20)).missing
+
+
 def test_a_known_ceiling_beside_one_of_unknown_height_is_kept_with_the_reason() -> None:
     found = at_departure(report("15005KT 10SM OVC010 BKN///"), None, NEAR, NEAR, 60)
     assert [each.value.height_ft for each in found.ceilings] == [1000]

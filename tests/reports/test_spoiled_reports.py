@@ -139,6 +139,15 @@ def test_the_headings_above_are_all_but_one_of_the_forecast() -> None:
     assert found.doubts
 
 
+@pytest.mark.parametrize("index", range(3, MT_01.split().index("RMK")))
+def test_a_token_of_a_report_that_cannot_be_read_makes_nothing_better_without_a_word(index: int) -> None:
+    parts = MT_01.split()
+    said = metar_or_reason(" ".join([*parts[:index], "?", *parts[index + 1 :]]))
+    assert said
+    assert "?" in model.not_decoded(said.groups)
+    assert any("? was not decoded" in doubt for doubt in at_departure(said, None, NEAR, NEAR, 60).doubts)
+
+
 TABLE = (
     "DATA BASED ON 010000Z\nVALID 010600Z   FOR USE 0500-0900Z. TEMPS NEG ABV 24000\n\n"
     "FT  3000    6000    9000   12000   18000   24000  30000  34000  39000\n"
