@@ -121,6 +121,14 @@ def test_speeds_in_metres_per_second_and_kilometres_an_hour_become_knots() -> No
         assert found.wind.steady_kt == pytest.approx(steady_kt, abs=1e-3)
 
 
+def test_the_least_visibility_in_metres_is_less_than_fifty_of_them() -> None:
+    """50 m are 0.031069 SM by the mile of 1,609.344 m (exact); 0000 is less than that (WMO 15.6, read)."""
+    found = visibility_of(report("0000"))
+    assert found
+    assert found.less_than
+    assert found.distance_SM == pytest.approx(0.031069, abs=1e-6)
+
+
 def test_a_wind_of_three_digits_in_knots_up_to_250_is_read_and_no_stronger_one() -> None:
     assert wind_of(report("090250KT"))
     assert not_decoded(report("090251KT").groups) == ("090251KT",)

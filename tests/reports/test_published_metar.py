@@ -295,7 +295,15 @@ def test_GR_13_when_weather_began_and_ended_FMH_12_7_1_read(text: str, said: str
     assert words("10SM", text) == said
 
 
-@pytest.mark.parametrize(("text", "said"), [("SLP982", "998.2 hPa"), ("SLP045", "1004.5 hPa")])
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("SLP982", "998.2 hPa"),
+        ("SLP045", "1004.5 hPa"),
+        ("SLP500", "950.0 hPa"),  # by the rule: from 500 on a 9 goes before
+        ("SLP499", "1049.9 hPa"),
+    ],
+)
 def test_GR_14_sea_level_pressure_FMH_12_7_1_read(text: str, said: str) -> None:
     assert words("10SM", text) == f"sea-level pressure {said}"
 
