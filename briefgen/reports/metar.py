@@ -40,6 +40,7 @@ _HALF_A_DEGREE = 0.55  # tenths and whole degrees that round to each other diffe
 _HALF_AN_HPA = 1.5  # settings in inHg and in whole hPa that are the same differ by no more
 
 _SIDES = {"M": "less than ", "P": "more than ", None: ""}
+_AUTOMATED = "by an automated station"
 _HEADINGS = {"METAR": "a report", "SPECI": "a special report", "COR": "corrected"}
 
 
@@ -86,8 +87,8 @@ def _sane(setting_hPa: float) -> bool:
 
 
 BODY: tuple[Rule, ...] = (
-    rule(model.HEADING, "AUTO", "by an automated station"),
-    rule(model.HEADING, "COR|CC[A-Z]", "corrected"),
+    rule(model.HEADING, "AUTO", _AUTOMATED),
+    rule(model.HEADING, "COR|CC[A-Z]", _HEADINGS["COR"]),
     rule(
         model.RANGE,
         r"R(?P<runway>\d{2}[LCR]{0,2})/(?P<below>[MP])?(?P<least>\d{4})(?:V(?P<above>[MP])?(?P<most>\d{4}))?"
@@ -138,15 +139,15 @@ def read_metar(text: str, reference: datetime) -> Report:
     groups += body
     trend = _trend(cursor, groups, issued)
     remarks = _remarks(cursor)
-    names = [group.text for group in groups]
+    named = {group.words for group in groups if group.kind == model.HEADING}
     temperatures, doubts = _best_temperatures(body, remarks)
     altimeter, doubt = _one_setting(body)
     return Report(
         station=station,
         issued=issued,
-        special="SPECI" in names,
-        automated="AUTO" in names,
-        corrected=any(group.words == "corrected" for group in groups),
+        special=_HEADINGS["SPECI"] in named,
+        automated=_AUTOMATED in named,
+        corrected=_HEADINGS["COR"] in named,
         groups=(*groups, *remarks),
         body=(*body, *(group for group in remarks if isinstance(group.value, Visibility | Ceiling))),
         trend=trend,

@@ -98,9 +98,9 @@ def read_taf(text: str, reference: datetime) -> Forecast:
     valid_from, valid_to = _validity(cursor, groups, issued)
     if cursor.done or cursor.match(_NO_CONTENT):
         raise Refusal(f"the forecast of {station} has no content: it is cancelled, or was not made", "TAF")
-    names = [group.text for group in groups]
+    named = {group.words for group in groups}
     change = _Change(model.PREVAILING, f"from {said(valid_from)}", valid_from, valid_to)
-    code, periods = names[-1], []
+    code, periods = groups[-1].text, []
     while True:
         found = _groups(cursor)
         groups += found
@@ -118,8 +118,8 @@ def read_taf(text: str, reference: datetime) -> Forecast:
     return Forecast(
         station=station,
         issued=issued,
-        amended="AMD" in names,
-        corrected="COR" in names,
+        amended=_HEADINGS["AMD"] in named,
+        corrected=_HEADINGS["COR"] in named,
         valid_from=valid_from,
         valid_to=valid_to,
         groups=tuple(groups),

@@ -291,6 +291,12 @@ def test_a_text_that_is_no_forecast_is_refused_with_its_reason(text: str, reason
     assert reason in refused.value.reason
 
 
+def test_small_letters_say_the_same_of_a_report() -> None:
+    said = read_metar("speci xaaa 091955z auto cor 15005kt", NEAR)
+    assert (said.special, said.automated, said.corrected) == (True, True, True)
+    assert read_taf("taf amd xaaa 091730z 0918/1024 15005kt", NEAR).amended
+
+
 def test_amended_and_corrected_forecasts_say_so() -> None:
     said = read_taf("TAF AMD XAAA 091730Z 0918/1024 15005KT", NEAR)
     assert (said.amended, said.corrected) == (True, False)
