@@ -31,7 +31,7 @@ from briefgen.units import FT_PER_M, HPA_PER_INHG
 _NAMED = re.compile(r"(?:METAR|SPECI|COR)(?= |$)")
 _TAF = re.compile(r"TAF(?= |$)")
 STATION = re.compile(r"[A-Z][A-Z0-9]{3}(?= |$)")
-ISSUED = re.compile(r"(?P<day>\d{2})(?P<hour>\d{2})(?P<minute>\d{2})Z(?= |$)", re.ASCII)
+MADE = re.compile(r"(?P<day>\d{2})(?P<hour>\d{2})(?P<minute>\d{2})Z(?= |$)", re.ASCII)
 _NIL = re.compile(r"NIL(?= |$)")
 _REMARKS = re.compile(r"RMK(?= |$)")
 _TREND = re.compile(r"(?P<change>BECMG|TEMPO)(?= |$)")
@@ -119,7 +119,7 @@ def read_metar(text: str, reference: datetime) -> Report:
     Parameters
     ----------
     text : as it was sent, in one line or several, with or without the '=' at its end; 4,000 characters at most.
-    reference : an aware moment near which it was issued: the day of a month becomes the nearest such day.
+    reference : an aware moment near which it was made: the day of a month becomes the nearest such day.
 
     Raises
     ------
@@ -130,21 +130,21 @@ def read_metar(text: str, reference: datetime) -> Report:
     if cursor.match(_TAF):
         raise Refusal("this is a forecast (TAF), not a report (METAR)", "METAR")
     groups: list[Group] = []
-    station, issued = heading(cursor, groups, _NAMED, _HEADINGS, reference)
+    station, made = heading(cursor, groups, _NAMED, _HEADINGS, reference)
     if cursor.done or cursor.match(_NIL):
         raise Refusal(f"the report of {station} has no content", "METAR")
     body: list[Group] = []
     while not (cursor.done or cursor.match(_REMARKS) or cursor.match(_TREND)):
         body.append(cursor.take(BODY))
     groups += body
-    trend = _trend(cursor, groups, issued)
+    trend = _trend(cursor, groups, made)
     remarks = _remarks(cursor)
     named = {group.words for group in groups if group.kind == model.HEADING}
     temperatures, doubts = _best_temperatures(body, remarks)
     altimeter, doubt = _one_setting(body)
     return Report(
         station=station,
-        issued=issued,
+        made=made,
         special=_HEADINGS["SPECI"] in named,
         automated=_AUTOMATED in named,
         corrected=_HEADINGS["COR"] in named,
@@ -165,19 +165,19 @@ def heading(
     words: dict[str, str],
     reference: datetime,
 ) -> tuple[str, datetime]:
-    """Take the name, the station and the time of issue of a report or forecast.
+    """Take the name, the station and the day and time of a report or forecast.
 
     Parameters
     ----------
-    cursor : at its start; it is left after the time of issue.
+    cursor : at its start; it is left after the time.
     groups : where the groups are added.
     named : the pattern of the words that can come first.
     words : what these mean.
-    reference : a moment near which it was issued.
+    reference : a moment near which it was made.
 
     Raises
     ------
-    Refusal : there is no station or no time of issue.
+    Refusal : there is no station or no day and time.
     """
     about = cursor.about
     while found := cursor.match(named):
@@ -186,29 +186,29 @@ def heading(
     if not station:
         raise Refusal(f"a {about} names its station, four letters, where this has {cursor.next}", about)
     groups.append(cursor.group(station, model.HEADING, f"station {station[0]}"))
-    found = cursor.match(ISSUED)
+    found = cursor.match(MADE)
     if not found:
-        raise Refusal(f"a {about} gives its time of issue, such as 091955Z, where this has {cursor.next}", about)
-    issued = near(int(found["day"]), int(found["hour"]), int(found["minute"]), reference)
-    if issued is None:
+        raise Refusal(f"a {about} gives its day and time, such as 091955Z, where this has {cursor.next}", about)
+    made = near(int(found["day"]), int(found["hour"]), int(found["minute"]), reference)
+    if made is None:
         raise Refusal(f"{found[0]} is no day and time", about)
-    groups.append(cursor.group(found, model.HEADING, f"issued at {said(issued)}", issued))
-    return station[0], issued
+    groups.append(cursor.group(found, model.HEADING, f"made at {said(made)}", made))
+    return station[0], made
 
 
-def _trend(cursor: Cursor, taken: list[Group], issued: datetime) -> tuple[Period, ...]:
+def _trend(cursor: Cursor, taken: list[Group], made: datetime) -> tuple[Period, ...]:
     """Take what is forecast of the two hours after a report: each change counts over both."""
     periods = []
     while found := cursor.match(_TREND):
         becoming = found["change"] == "BECMG"
-        words = f"{'becoming' if becoming else 'temporarily'}, within two hours of {said(issued)}"
+        words = f"{'becoming' if becoming else 'temporarily'}, within two hours of {said(made)}"
         taken.append(cursor.group(found, model.CHANGE, words))
         groups = []
         while not (cursor.done or cursor.match(_REMARKS) or cursor.match(_TREND)):
             groups.append(cursor.take((*_TREND_TIMES, *BODY)))
         taken += groups
         status = model.BECOMING if becoming else model.TEMPORARY
-        periods.append(Period(status, found["change"], words, issued, issued + _TREND_LASTS, tuple(groups)))
+        periods.append(Period(status, found["change"], words, made, made + _TREND_LASTS, tuple(groups)))
     return tuple(periods)
 
 

@@ -161,7 +161,7 @@ class Report(NamedTuple):
     """
 
     station: str
-    issued: datetime
+    made: datetime
     special: bool
     automated: bool
     corrected: bool
@@ -181,7 +181,7 @@ class Forecast(NamedTuple):
     """
 
     station: str
-    issued: datetime
+    made: datetime
     amended: bool
     corrected: bool
     valid_from: datetime

@@ -52,11 +52,11 @@ def age_min(report: Report | Forecast, at: datetime) -> float:
 
     Raises
     ------
-    Refusal : it was issued after that moment.
+    Refusal : it was made after that moment.
     """
-    age = (at - report.issued) / timedelta(minutes=1)
+    age = (at - report.made) / timedelta(minutes=1)
     if age < 0:
-        raise Refusal(f"it was issued at {said(report.issued)}, which is after {said(at)}", "time of issue")
+        raise Refusal(f"it was made at {said(report.made)}, which is after {said(at)}", "day and time")
     return age
 
 
@@ -156,7 +156,7 @@ def at_departure(
 
     Raises
     ------
-    Refusal : the window ends before it begins, or the report was issued after it begins.
+    Refusal : the window ends before it begins, or the report was made after it begins.
     """
     _check(from_, to)
     inside: list[Stretch] = []
@@ -165,12 +165,12 @@ def at_departure(
     if report is None:
         left_out = ("there is no report",)
     elif (age := age_min(report, from_)) > oldest_min:
-        old = f"the report of {said(report.issued)} is then {age:.0f}\u00a0min old"
+        old = f"the report of {said(report.made)} is then {age:.0f}\u00a0min old"
         left_out = (f"{old}, more than {oldest_min:.0f}\u00a0min",)
     else:
-        words = f"observed at {said(report.issued)}"
-        seen = Period(model.OBSERVED, "", words, report.issued, to, report.body)
-        inside = [Stretch(words, True, report.issued, to, _entries(seen))]
+        words = f"observed at {said(report.made)}"
+        seen = Period(model.OBSERVED, "", words, report.made, to, report.body)
+        inside = [Stretch(words, True, report.made, to, _entries(seen))]
         inside += [_passing(each) for each in report.trend if each.to > from_]
         doubts = tuple(f"{words}: {doubt}" for doubt in report.doubts)
     if forecast is None:

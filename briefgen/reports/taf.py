@@ -82,11 +82,11 @@ def read_taf(text: str, reference: datetime) -> Forecast:
     Parameters
     ----------
     text : as it was sent, in one line or several, with or without the '=' at its end; 4,000 characters at most.
-    reference : an aware moment near which it was issued: the day of a month becomes the nearest such day.
+    reference : an aware moment near which it was made: the day of a month becomes the nearest such day.
 
     Raises
     ------
-    Refusal : the text is no TAF that can be used: it is empty, too long, a report, has no station, time of issue or
+    Refusal : the text is no TAF that can be used: it is empty, too long, a report, has no station, time or
         validity, is cancelled, or its validity has the form of before November 2008. Whatever else cannot be read
         stands in the forecast as not decoded, in the period where it was sent.
     """
@@ -94,8 +94,8 @@ def read_taf(text: str, reference: datetime) -> Forecast:
     if cursor.match(_REPORT):
         raise Refusal("this is a report (METAR), not a forecast (TAF)", "TAF")
     groups: list[Group] = []
-    station, issued = heading(cursor, groups, _NAMED, _HEADINGS, reference)
-    valid_from, valid_to = _validity(cursor, groups, issued)
+    station, made = heading(cursor, groups, _NAMED, _HEADINGS, reference)
+    valid_from, valid_to = _validity(cursor, groups, made)
     if cursor.done or cursor.match(_NO_CONTENT):
         raise Refusal(f"the forecast of {station} has no content: it is cancelled, or was not made", "TAF")
     named = {group.words for group in groups}
@@ -117,7 +117,7 @@ def read_taf(text: str, reference: datetime) -> Forecast:
         groups.append(head)
     return Forecast(
         station=station,
-        issued=issued,
+        made=made,
         amended=_HEADINGS["AMD"] in named,
         corrected=_HEADINGS["COR"] in named,
         valid_from=valid_from,
@@ -127,7 +127,7 @@ def read_taf(text: str, reference: datetime) -> Forecast:
     )
 
 
-def _validity(cursor: Cursor, groups: list[Group], issued: datetime) -> tuple[datetime, datetime]:
+def _validity(cursor: Cursor, groups: list[Group], made: datetime) -> tuple[datetime, datetime]:
     """Take the validity, and return both its ends."""
     if cursor.match(_NO_CONTENT):
         raise Refusal("the forecast has no content: it is cancelled, or was not made", cursor.about)
@@ -139,7 +139,7 @@ def _validity(cursor: Cursor, groups: list[Group], issued: datetime) -> tuple[da
     found = cursor.match(_VALIDITY)
     if not found:
         raise Refusal(f"a TAF gives its validity, such as 0918/1018, where this has {cursor.next}", cursor.about)
-    valid_from = _moment(found["from"], issued)
+    valid_from = _moment(found["from"], made)
     valid_to = valid_from and _moment(found["to"], valid_from + _LONGEST / 2)
     if not valid_from or not valid_to or not timedelta() < valid_to - valid_from <= _LONGEST:
         raise Refusal(

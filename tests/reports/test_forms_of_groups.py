@@ -259,7 +259,7 @@ def test_the_end_sign_and_small_letters_change_nothing() -> None:
         ("TAF XAAA 091730Z 0918/1024 15005KT", "this is a forecast"),
         ("METAR", "names its station, four letters, where this has nothing"),
         ("METAR 091955Z 15005KT", "names its station, four letters, where this has 091955Z"),
-        ("METAR XAAA 15005KT", "gives its time of issue, such as 091955Z, where this has 15005KT"),
+        ("METAR XAAA 15005KT", "gives its day and time, such as 091955Z, where this has 15005KT"),
         ("METAR XAAA 322955Z 15005KT", "322955Z is no day and time"),
         ("METAR XAAA 091955Z NIL", "the report of XAAA has no content"),
         ("METAR XAAA 091955Z", "the report of XAAA has no content"),

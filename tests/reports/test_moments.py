@@ -56,7 +56,7 @@ def test_a_window_over_midnight_names_both_days() -> None:
 
 
 def test_a_report_of_the_last_day_of_a_year_is_read_on_the_first() -> None:
-    assert read_metar("METAR XAAA 312355Z 08008KT", on(1, 0, 20, 1, 2027)).issued == on(31, 23, 55, 12, 2026)
+    assert read_metar("METAR XAAA 312355Z 08008KT", on(1, 0, 20, 1, 2027)).made == on(31, 23, 55, 12, 2026)
 
 
 def test_a_forecast_over_the_end_of_a_month_ends_in_the_next() -> None:

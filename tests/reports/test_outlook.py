@@ -189,7 +189,7 @@ def test_the_age_of_a_report_is_in_minutes_and_never_below_nil() -> None:
     said = report("15005KT")
     assert age_min(said, on(9, 21, 25)) == 90
     assert age_min(said, on(9, 19, 55)) == 0
-    with pytest.raises(Refusal, match="issued at 19:55Z on the 9th, which is after 19:54Z on the 9th"):
+    with pytest.raises(Refusal, match="made at 19:55Z on the 9th, which is after 19:54Z on the 9th"):
         age_min(said, on(9, 19, 54))
     assert age_min(forecast(FINE), on(9, 18)) == 30
 

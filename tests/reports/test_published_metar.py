@@ -54,7 +54,7 @@ def plain(found: object) -> object:
 
 def test_MT_01_the_key_to_metar_AIM_read() -> None:
     said = read_metar(MT_01, NEAR)
-    assert (said.station, said.issued, said.corrected) == ("XPIT", on(9, 19, 55), True)
+    assert (said.station, said.made, said.corrected) == ("XPIT", on(9, 19, 55), True)
     assert not said.special
     assert not said.automated
     found = wind_of(said)
@@ -92,7 +92,7 @@ def test_MT_04_an_automated_report_PHAK_from_memory() -> None:
 
 def test_MT_05_a_report_in_metres_and_hectopascals_read() -> None:
     said = read_metar(MT_05, on(17, 12))
-    assert said.issued == on(17, 11)
+    assert said.made == on(17, 11)
     found = wind_of(said)
     assert found
     assert (found.wind.from_deg, found.wind.steady_kt, found.wind.gust_kt) == (None, 0, 0)
@@ -123,8 +123,8 @@ def test_MT_06_remarks_of_all_kinds_report_read_decoded_by_FMH_12_7() -> None:
     assert tokens(said) == MT_06.split()
 
 
-def test_GR_01_the_day_and_time_of_issue_FMH_12_6_3_read() -> None:
-    assert read_metar("METAR XAAA 210855Z 08008KT", on(21, 10)).issued == on(21, 8, 55)
+def test_GR_01_the_day_and_time_FMH_12_6_3_read() -> None:
+    assert read_metar("METAR XAAA 210855Z 08008KT", on(21, 10)).made == on(21, 8, 55)
 
 
 def test_GR_02_winds_of_two_digits_and_of_three_FMH_12_6_5_read() -> None:

@@ -18,7 +18,7 @@ from briefgen.reports.taf import read_taf
 
 def test_MT_02_the_key_to_taf_AIM_read() -> None:
     said = read_taf(MT_02, NEAR)
-    assert (said.station, said.issued) == ("XPIT", on(9, 17, 30))
+    assert (said.station, said.made) == ("XPIT", on(9, 17, 30))
     assert (said.valid_from, said.valid_to) == (on(9, 18), on(11, 0))
     assert [(period.status, period.from_, period.to) for period in said.periods] == [
         (model.PREVAILING, on(9, 18), on(11, 0)),

@@ -27,7 +27,7 @@ def compare_metar(text: str) -> None:
     theirs = Metar(text, strict=True, month=5, year=2026)
     ours = read_metar(text, NEAR)
     assert not not_decoded(ours.groups)
-    assert ours.issued.replace(tzinfo=None) == theirs.time
+    assert ours.made.replace(tzinfo=None) == theirs.time
     wind = wind_of(ours)
     assert wind
     assert wind.wind.steady_kt == theirs.wind_speed.value("KT")
@@ -87,7 +87,7 @@ def compare_period(ours: Period, theirs: object) -> None:
 def compare_taf(text: str) -> None:
     theirs, ours = TAFParser().parse(text), read_taf(text, NEAR)
     assert not not_decoded(ours.groups)
-    assert (ours.issued.day, ours.issued.time()) == (theirs.day, theirs.time)
+    assert (ours.made.day, ours.made.time()) == (theirs.day, theirs.time)
     assert (ours.valid_from.day, ours.valid_from.hour) == (theirs.validity.start_day, theirs.validity.start_hour)
     first, *changes = ours.periods
     compare_period(first, theirs)

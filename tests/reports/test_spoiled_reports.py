@@ -69,8 +69,8 @@ def taf_or_reason(text: str) -> Forecast | None:
 @given(spoiled(st.one_of(PUBLISHED_METARS, metars())))
 def test_no_spoiled_report_loses_a_token(text: str) -> None:
     said = metar_or_reason(text)
-    if said and said.issued <= NEAR:
-        at_departure(said, None, said.issued, said.issued + timedelta(hours=1), 60)
+    if said and said.made <= NEAR:
+        at_departure(said, None, said.made, said.made + timedelta(hours=1), 60)
 
 
 @settings(max_examples=300, deadline=None)
@@ -92,7 +92,7 @@ def test_any_text_at_all_is_read_or_has_a_reason(text: str) -> None:
     taf_or_reason(f"TAF XAAA 091730Z 0918/1024 {text}")
 
 
-HEADING = 4  # tokens: TAF, station, time of issue, validity
+HEADING = 4  # tokens: TAF, station, day and time, validity
 
 
 def worst(found: Expected) -> tuple[float, float, float]:
