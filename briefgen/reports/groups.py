@@ -237,7 +237,8 @@ def ceilings(groups: tuple[Group, ...]) -> tuple[list[tuple[Ceiling, Group]], st
                 clear.append((Ceiling(None, group.text, value.clear_below_ft), group))
             else:
                 unknown = f"{group.text} gives no height of a ceiling"
-    found.sort(key=lambda each: each[0].height_ft or 0.0)
+    for each in (found, clear):
+        each.sort(key=lambda pair: worst_ceiling(pair[0]))
     if not found and not clear and not unknown:
         unknown = "no cloud is given"
     return found or ([] if unknown else clear[:1]), unknown

@@ -42,6 +42,11 @@ def test_no_ceiling_that_is_known_less_far_up_is_the_worse_one() -> None:
     assert [each.value for each in found.ceilings] == [Ceiling(None, "CAVOK", 5000), Ceiling(None, "SKC")]
 
 
+def test_of_two_ways_to_say_that_there_is_no_ceiling_the_one_known_less_far_up_counts() -> None:
+    found = at_departure(report("15005KT 10SM SKC CLR"), None, NEAR, NEAR, 60)
+    assert [each.value for each in found.ceilings] == [Ceiling(None, "CLR", 12_000)]
+
+
 def test_cavok_ends_weather_and_cloud() -> None:
     found = expected(forecast("15010KT 1SM BR OVC005 BECMG 0920/0922 CAVOK"), on(10, 0), on(10, 1))
     assert [each.text for each in found.visibilities] == ["CAVOK"]
