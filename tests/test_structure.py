@@ -25,7 +25,7 @@ LAYERS = [
     {"briefgen.figures"},
     {"briefgen.handbook"},
     {"briefgen.model"},
-    {"briefgen.files", "briefgen.calc"},
+    {"briefgen.files", "briefgen.calc", "briefgen.reports"},
     {"briefgen.item", "briefgen.printed"},
     {"briefgen.items"},
     {"briefgen.climb_facts"},

@@ -28,8 +28,8 @@ from briefgen.printing import Printing
 PLACES = ("departure", "arrival", "alternate")
 NO_ALTERNATE = "the trip file gives no 'alternate'"
 BY_TAKEOFF = (
-    "Most margin first: by state, the worst of ground roll, over 50 ft, climb over obstacles and crosswind; then by "
-    "the smaller margin of the two distances."
+    "Most margin first: by state, the worst of ground roll, over 50 ft, climb over obstacles and crosswind; "
+    "then by the smaller margin of the two distances."
 )
 BY_LANDING = (
     "Most margin first: by state, the worse of the landing as planned and the crosswind; then by the margin of the "

@@ -18,13 +18,14 @@ import pytest
 
 import briefgen.calc
 import briefgen.handbook
+import briefgen.reports
 
 # A name that holds a number of a unit ends in it; what its docstring then says in brackets.
 UNITS = {"ft": "ft", "kt": "kt", "lb": "lb", "deg": "deg", "degC": "degC", "hPa": "hPa", "s": "s"}
 
 
 def modules() -> Iterator[ModuleType]:
-    for package in (briefgen.calc, briefgen.handbook):
+    for package in (briefgen.calc, briefgen.handbook, briefgen.reports):
         yield package
         for each in pkgutil.iter_modules(package.__path__, package.__name__ + "."):
             yield importlib.import_module(each.name)

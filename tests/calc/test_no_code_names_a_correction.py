@@ -33,6 +33,7 @@ KNOWN_USES = {
     ("pipeline.py", "tailwind"): "the same",
     ("pipeline.py", "upslope"): "the same",
     ("pipeline.py", "downslope"): "the same",
+    ("reports/phrases.py", "snow"): "what falls from the sky, in the words of a report",
 }
 
 
