@@ -13,6 +13,7 @@ from briefgen.model.trip import Trip
 DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
 RULE = Source("14 CFR 91.151(a)", "regulation")
 SUM = Source("sum of the stages", "standard")
+LEAST = "climb and legs alone, by the book, each leg in the wind as forecast or calm: the lesser; circuits nil"
 
 
 class Stage(NamedTuple):
@@ -95,7 +96,8 @@ def plan(
     more = _by_policy(stages, rule_min, flow_galh, policy)
     need = _summed("fuel", stages)
     policy_need = _summed("fuel, under the policy", (*stages, *more)) if more else need
-    return _lasting(FuelPlan(need, policy_need, have, stages, more, rule_min), flow_galh, policy)
+    found = FuelPlan(need, policy_need, have, stages, more, rule_min)
+    return _lasting(found, flow_galh, policy, least_burn(fuel, navigation) or 0.0)
 
 
 def _refused(navigation: Navigation | None) -> str:
@@ -116,7 +118,7 @@ def least_burn(fuel: Fuel | None, navigation: Navigation | None) -> float | None
     worked is in it; one that was typed, or could not be worked, is not. None without legs or circuits.
     """
     if navigation is not None:
-        return None if navigation.refused else navigation.fuel_gal
+        return None if navigation.refused else navigation.least_gal
     return 0.0 if fuel is not None and fuel.circuits_s is not None else None
 
 
@@ -227,21 +229,19 @@ def _summed(label: str, stages: tuple[Stage, ...]) -> Figure:
     return Figure(label, "gal", total, tuple(steps))
 
 
-def _lasting(found: FuelPlan, flow_galh: float, policy: Policy) -> FuelPlan:
+def _lasting(found: FuelPlan, flow_galh: float, policy: Policy, least_gal: float) -> FuelPlan:
     """Return a plan with its burns, and how long the fuel on board lasts: at the greatest flow, with the margin."""
     most_galh = flow_galh * (1 + policy.burn_margin)
     air = [each for each in found.stages[1:-1] if not each.name.startswith("alternate")]
-    timed = [each for each in air if each.minutes is not None]
     most = sum(each.fuel_gal for each in air) * (1 + policy.burn_margin)
     found = found._replace(
-        least_burn=_single("least burn", "gal", sum(each.fuel_gal for each in timed), _alone(timed)),
+        least_burn=_single("least burn", "gal", least_gal, LEAST),
         most_burn=_single("most burn", "gal", most, "from takeoff to landing, with the policy's margin"),
     )
     if found.have.value is None:
         return found
     on_board, rate = found.have.value, f"at {most_galh:.2f}\u00a0gal/h"
     before, climb_min, taken = _before_cruise(found.stages, policy)
-    kept = found.policy_need.known - found.stages[0].fuel_gal - most
     spare = on_board - found.need.known
     return found._replace(
         past_reserve=_single(
@@ -253,30 +253,42 @@ def _lasting(found: FuelPlan, flow_galh: float, policy: Policy) -> FuelPlan:
             (on_board - before) / most_galh * 60 + climb_min,
             f"{on_board - before:.2f}\u00a0gal {rate}, {taken}",
         ),
-        down_by=_single(
-            "wheels down after takeoff by",
-            "min",
-            (on_board - before - kept) / most_galh * 60 + climb_min,
-            f"{on_board - before - kept:.2f}\u00a0gal {rate}, {taken}; "
-            f"{kept:.2f}\u00a0gal kept for reserve and alternate",
-        ),
+        down_by=_down_by(found, air, most_galh, policy),
     )
 
 
-def _alone(timed: list[Stage]) -> str:
-    climbs = "climb and " if timed[0].name == "climb" else ""
-    return f"{climbs}the legs or circuits alone, by the book"
+def _down_by(found: FuelPlan, air: list[Stage], most_galh: float, policy: Policy) -> Figure:
+    """Return by when the wheels must be down [min after takeoff], so that reserve and alternate are still on board.
+
+    What is over the policy need lasts so much longer than the way that was worked. With less than the policy need,
+    all that is not kept is burnt at the greatest flow from takeoff on, and the approach besides.
+    """
+    over = found.have.known - found.policy_need.known
+    way_min = sum(each.minutes or 0.0 for each in air)
+    label, rate = "wheels down after takeoff by", f"at {most_galh:.2f}\u00a0gal/h"
+    if over >= 0:
+        detail = f"{way_min:.1f}\u00a0min of the way, then {over:.2f}\u00a0gal over the policy need {rate}"
+        return _single(label, "min", way_min + over / most_galh * 60, detail)
+    most = sum(each.fuel_gal for each in air) * (1 + policy.burn_margin)
+    kept = found.policy_need.known - found.stages[0].fuel_gal - most
+    before = found.stages[0].fuel_gal
+    before += sum(each.fuel_gal for each in air if each.minutes is None) * (1 + policy.burn_margin)
+    left = found.have.known - before - kept
+    untimed = f"{before:.2f}\u00a0gal for what has no time"
+    detail = f"{left:.2f}\u00a0gal {rate}; {kept:.2f}\u00a0gal kept for reserve and alternate, {untimed}"
+    return _single(label, "min", min(left / most_galh * 60, way_min), detail)
 
 
 def _before_cruise(stages: tuple[Stage, ...], policy: Policy) -> tuple[float, float, str]:
     """Return what is burnt before cruise [gal], how long a climb that was worked takes [min], and words for both.
 
-    A climb that was typed has no time. One that was worked burns the policy's margin too.
+    A climb that was typed has no time. Either burns the policy's margin too.
     """
     taxi_gal = stages[0].fuel_gal
     climb = next((each for each in stages if each.name == "climb"), None)
     if climb is None or climb.minutes is None:
-        return taxi_gal + (climb.fuel_gal if climb else 0.0), 0.0, "taxi and climb taken off"
+        climb_gal = climb.fuel_gal * (1 + policy.burn_margin) if climb else 0.0
+        return taxi_gal + climb_gal, 0.0, "taxi and climb taken off"
     taken = f"taxi and climb taken off, {climb.minutes:.1f}\u00a0min of climb added"
     return taxi_gal + climb.fuel_gal * (1 + policy.burn_margin), climb.minutes, taken
 

@@ -4,13 +4,12 @@ A climb by the handbook's table is flown at the beginning of its leg, and is a p
 is cruise. Descents take cruise figures.
 """
 
-from collections.abc import Callable, Sequence
-from functools import lru_cache, partial
+from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
-from briefgen.calc.geodesic import WGS84, along, between
-from briefgen.calc.performance import SUM, TYPED, Tables, climbs, cruising, joined, parted
-from briefgen.calc.variation import MODEL, variation
+from briefgen.calc.performance import SUM, Tables, climbs, cruising, joined, parted
+from briefgen.calc.ways import SHORTEST_NM, Way, to_the_field, way_of
 from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
 from briefgen.figures import Figure, Source, Step, Steps
@@ -20,7 +19,9 @@ from briefgen.model.route import Leg, Route, Spot, WindAloft
 
 BY_SPEED = Source("distance by ground speed", "standard")
 CARRIED = Source("wind triangle at the climb's mean airspeed, no credit for a tailwind", "standard")
-SHORTEST_NM = 0.1  # what is printed: a leg under it has no length
+MOST_TURN_DEG = (
+    4.0  # of the course along a leg, so that it stays within 2 of the heading; common practice, no source
+)
 
 
 class LegWorked(NamedTuple):
@@ -45,6 +46,7 @@ class LegWorked(NamedTuple):
     climb: Climbed | None = None
     tops: bool = False
     technique: str = ""  # how the page of its table says to fly
+    least_gal: float = 0.0  # by the book, in the forecast wind or in calm, whichever takes less
 
 
 class Navigation(NamedTuple):
@@ -73,6 +75,11 @@ class Navigation(NamedTuple):
         return tuple(each for each in self.legs if not each.climb)
 
     @property
+    def least_gal(self) -> float:
+        """The least fuel that is credible, leg by leg: a headwind may die."""
+        return sum(each.least_gal for each in self.legs)
+
+    @property
     def distance_nm(self) -> float:
         """The sum of the legs' distances."""
         return sum(each.distance.known for each in self.legs)
@@ -86,18 +93,6 @@ class Navigation(NamedTuple):
     def fuel_gal(self) -> float:
         """The sum of the legs' fuel, by the book."""
         return sum(each.fuel.known for each in self.legs)
-
-
-class _Way(NamedTuple):
-    """Where a leg goes: its end, true course [deg], length [NM], variation [deg east], and where those are from."""
-
-    end: Spot
-    course_deg: float
-    distance_nm: float
-    variation_deg: float
-    variation_step: tuple[str, Source]
-    steps: tuple[Step, ...]
-    measured: tuple[str, Source]
 
 
 @lru_cache(maxsize=16)  # one route is flown when it is read, and again when the trip is worked
@@ -127,11 +122,13 @@ def _navigate(
     pending: Climbed | None = None
     for i, leg in enumerate(route.legs):
         try:
-            way = _typed_course(leg, here, route) if leg.position is None else _to_position(leg, here, route)
+            way = way_of(leg, here, route)
         except Refusal as refusal:
             refused.append((i, refusal))
             break
         here = way.end
+        if i == len(route.legs) - 1:
+            way = to_the_field(way, route)
         try:
             whole = _cruise(leg, way, route, deviation, book)
         except Refusal as refusal:
@@ -155,7 +152,7 @@ def _onward(
 ) -> Navigation:
     """Return a route with the way to the alternate, from where its last leg ends; all of it in cruise."""
     try:
-        way = _typed_course(leg, found.end, route) if leg.position is None else _to_position(leg, found.end, route)
+        way = way_of(leg, found.end, route)
         return found._replace(alternate=_cruise(leg, way, route, deviation, book), alternate_end=way.end)
     except Refusal as refusal:
         return found._replace(alternate_refused=refusal)
@@ -165,54 +162,13 @@ def _feet(leg: Leg) -> str:
     return f"{leg.altitude_ft:,.0f}\u00a0ft"
 
 
-def _to_position(leg: Leg, here: Spot, route: Route) -> _Way:
-    assert leg.position is not None
-    line = between(here, leg.position)
-    east_deg, known = _variation(leg, partial(along, here, line.course_deg, line.distance_nm / 2), route)
-    detail = f"{here} to {leg.position}"
-    course = Step("course", "true course at the start", detail, None, line.course_deg, "deg", WGS84)
-    return _Way(leg.position, line.course_deg, line.distance_nm, east_deg, known, (course,), (detail, WGS84))
-
-
-def _typed_course(leg: Leg, here: Spot, route: Route) -> _Way:
-    """Return the way of a course and a distance as typed; a magnetic one takes the variation where it begins."""
-    assert leg.course_deg is not None
-    assert leg.distance_nm is not None
-    east_deg, known = _variation(leg, lambda: here, route)
-    true_deg = (leg.course_deg + east_deg) % 360 if leg.course_magnetic else leg.course_deg % 360
-    reference = "magnetic" if leg.course_magnetic else "true"
-    steps = [Step("course", f"{reference} course", "as typed", None, leg.course_deg, "deg", TYPED)]
-    if leg.course_magnetic:
-        steps.append(
-            Step("course", "true course", f"variation {known[0]}", leg.course_deg, true_deg, "deg", known[1])
-        )
-    end = along(here, true_deg, leg.distance_nm)
-    return _Way(end, true_deg, leg.distance_nm, east_deg, known, tuple(steps), ("as typed", TYPED))
-
-
-def _variation(leg: Leg, place: Callable[[], Spot], route: Route) -> tuple[float, tuple[str, Source]]:
-    """Return a leg's variation [deg east], its words and source: the leg's own, the route's, else the model's."""
-    typed = route.variation_deg if leg.variation_deg is None else leg.variation_deg
-    if typed is not None:
-        return typed, (said(typed), TYPED)
-    at = place()
-    found = variation(*at, leg.altitude_ft, route.year)
-    return found, (f"{said(found)} at {at}, {route.year:.1f}", MODEL)
-
-
-def said(east_deg: float) -> str:
-    """Return a variation in words.
-
-    >>> said(-5.5)
-    '5.5° W'
-    """
-    return f"{abs(east_deg):.1f}° {'E' if east_deg >= 0 else 'W'}"
-
-
-def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book: Tables | None) -> LegWorked:
+def _cruise(leg: Leg, way: Way, route: Route, deviation: Deviation | None, book: Tables | None) -> LegWorked:
     """Return a whole leg in cruise."""
     if way.distance_nm < SHORTEST_NM:
         raise Refusal(f"the leg to {leg.to} has no length: it ends where it begins", "length")
+    if way.turns_deg > MOST_TURN_DEG:
+        turn = f"the shortest way to {leg.to} turns by {way.turns_deg:.0f}°, and no one heading follows it"
+        raise Refusal(turn, "turn")
     wind = leg.wind or aloft(route.winds, leg.altitude_ft)
     airspeed, flow, by_power, technique = cruising(leg, route, book)
     found = solve(way.course_deg, airspeed.known, wind.from_deg, wind.speed_kt)
@@ -234,6 +190,7 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
         airspeed=airspeed,
         flow=flow,
         technique=technique,
+        least_gal=min(fuel.known, way.distance_nm / airspeed.known * flow.known),
     )
 
 
@@ -249,7 +206,7 @@ def _taking(distance_nm: float, ground_speed_kt: float, flow: Figure, source: So
 
 
 def _after_climb(
-    whole: LegWorked, way: _Way, climb: Climbed, deviation: Deviation | None
+    whole: LegWorked, way: Way, climb: Climbed, deviation: Deviation | None
 ) -> tuple[tuple[LegWorked, ...], Climbed | None]:
     """Return a leg as its climb and the cruise after it; or all of it as climb, and what is left of that.
 
@@ -283,6 +240,7 @@ def _after_climb(
         climb=climb,
         tops=rest is None,
         technique=climb.technique,
+        least_gal=climb.fuel.known,
     )
     if rest:
         return (climbing,), rest
@@ -291,12 +249,15 @@ def _after_climb(
     time, fuel = _taking(left_nm, whole.ground_speed.known, whole.flow, whole.fuel.steps[0].source)
     less = Step("distance", "less the climb", f"−{over_nm:.2f}\u00a0NM", way.distance_nm, left_nm, "NM", SUM)
     cruise = whole._replace(
-        distance=whole.distance._replace(value=left_nm, steps=(*whole.distance.steps, less)), time=time, fuel=fuel
+        distance=whole.distance._replace(value=left_nm, steps=(*whole.distance.steps, less)),
+        time=time,
+        fuel=fuel,
+        least_gal=min(fuel.known, left_nm / whole.airspeed.known * whole.flow.known),
     )
     return (climbing, cruise), None
 
 
-def _heading(airspeed_kt: float, way: _Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
+def _heading(airspeed_kt: float, way: Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
     """Return the steps from the course to the magnetic heading."""
     side = "right" if found.correction_deg >= 0 else "left"
     into = f"wind {wind_said(wind)}, airspeed {airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° {side}"
@@ -349,7 +310,7 @@ def keeps_cruising_rule(worked: LegWorked, ground_ft: float) -> bool:
     worked : a leg; its magnetic course counts.
     ground_ft : height of the ground [ft]; to 3,000 ft above it, and from 18,000 ft up, any altitude does.
     """
-    altitude_ft = worked.leg.altitude_ft
+    altitude_ft = round(worked.leg.altitude_ft)  # one typed in metres comes out a hair off its foot
     if altitude_ft <= ground_ft + 3000 or altitude_ft >= 18_000:
         return True
     odd = worked.magnetic_course_deg < 180

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from calendar import isleap
-from datetime import datetime
+from datetime import datetime, timedelta
 from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import tables
+from briefgen.calc.ways import said
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
 from briefgen.files.read_strip import read_position, read_variation
@@ -28,6 +29,8 @@ _BY_TABLE = {
     "temperature": ("temperature", "add 'temperature' to this leg or to 'winds', or type 'tas' and 'fuel_flow'"),
     "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
 }
+MOST_OFF_DEG = 3.0  # of a typed variation from the fields'; common practice, no source
+MOST_AHEAD = timedelta(days=7)
 NEAR_NM = 1.0  # a route that ends this near the field ends there
 DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
@@ -53,6 +56,7 @@ def read_route(
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
     winds = entry.faults.parts(entry.items("winds"), _level)
+    _each_height_once(entry, winds)
     legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places, aircraft))
     onward = None
     if instead or root.get("alternate") is None:
@@ -61,6 +65,8 @@ def read_route(
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
     variation = entry.get("variation")
+    _like_the_strips(variation, fields)
+    _not_in_the_past(takeoff, when, _date(root))
     route = Route(
         start=start.name,
         start_position=places[start.name],
@@ -71,6 +77,7 @@ def read_route(
         takeoff_min=when.hour * 60 + when.minute if when else None,
         temperatures=entry.faults.parts(entry.items("winds"), _temperature),
         alternate=onward,
+        end_position=places[end.name],
     )
     book = tables(aircraft, ends[0], fuel)
     found = navigate(route, aircraft.deviation, book)
@@ -79,6 +86,40 @@ def read_route(
     _flyable(root, entry, route, end, found)
     _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, found)
     return route if len(root.faults.problems) == before else None
+
+
+def _each_height_once(entry: Entry, winds: tuple[WindAloft, ...]) -> None:
+    """Note a level of the winds that stands twice: one of them would be used without a word."""
+    heights = [level.height_ft for level in winds]
+    for i, each in enumerate(entry.items("winds")):
+        if len(heights) == len(entry.items("winds")) and heights[i] in heights[:i]:
+            each["altitude"].fault(f"{each['altitude'].value} has a wind already", "delete one of them")
+
+
+def _like_the_strips(variation: Entry | None, fields: tuple[Strip, ...]) -> None:
+    """Note a typed variation that is far from that of every field: most often east and west changed places."""
+    if variation is None or variation.value == "model":
+        return
+    typed = read_variation(variation)
+    nearest = min(fields, key=lambda strip: abs(strip.variation_deg - typed))
+    off_deg = abs(nearest.variation_deg - typed)
+    if off_deg > MOST_OFF_DEG:
+        message = f"variation {variation.value} is {off_deg:.1f} degrees from that of {nearest.name}"
+        variation.fault(f"{message}, {said(nearest.variation_deg)}".replace("\u00b0", ""), "look at E and W")
+
+
+def _not_in_the_past(takeoff: Entry | None, when: datetime | None, as_of: datetime | None) -> None:
+    """Note a takeoff before the time that the trip's figures are of, or days after it."""
+    if takeoff is None or when is None or as_of is None or not 2000 <= as_of.year < 2100:
+        return
+    if when < as_of:
+        takeoff.fault(
+            f"a takeoff at {takeoff.value} is before 'as_of', {as_of:%Y-%m-%dT%H:%MZ}", "look at both dates"
+        )
+    elif when - as_of > MOST_AHEAD:
+        takeoff.fault(
+            f"a takeoff at {takeoff.value} is {(when - as_of).days} days after 'as_of'", "look at both dates"
+        )
 
 
 def _flyable(root: Entry, entry: Entry, route: Route, end: Strip, found: Navigation) -> None:
@@ -127,6 +168,8 @@ def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
         (leg.get(key) or leg["power"]).fault(message, hint)
     elif about == "altitude":
         leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
+    elif about == "turn":
+        leg["to"].fault(message.replace("°", " degrees"), "put a place between")
     elif about == "no wind":
         leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
     else:
@@ -264,6 +307,7 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
         entry["on_board"].fault(
             f"fuel on board {entry['on_board'].value} is over the usable {usable.value:.1f} gal ({usable.page})"
         )
+    _circuits_where_they_began(root, entry.get("circuits"))
     if entry.get("circuits") and root.get("route"):
         entry["circuits"].fault("a route is given too, and its legs have their own times", "delete one of them")
     night = entry.get("night")
@@ -277,6 +321,16 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
         circuits_s=entry.optional("circuits", "duration", 60, 36_000),
         flow_galh=entry.optional("fuel_flow", "fuel flow", 1, 100),
     )
+
+
+def _circuits_where_they_began(root: Entry, circuits: Entry | None) -> None:
+    """Note circuits of a trip that ends at another field than it began: its way there would be left out."""
+    ends = [root.get(key) for key in ("departure", "arrival")]
+    strips = [each.text("strip") for each in ends if each]
+    if circuits and root.get("route") is None and len(strips) == 2 and strips[0] != strips[1]:
+        circuits.fault(
+            "the trip ends at another field than it began, so that a 'route' is needed", "circuits stay home"
+        )
 
 
 def _alternate(entry: Entry) -> Alternate:

@@ -84,7 +84,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     alternate = faults.part(root.get("alternate"), lambda each: read_alternate(each, other, arrival, aircraft))
     one_alternate(root, alternate)
     lighter_on_landing(root, least_gal, aircraft)
-    fuel = one_fuel(root, fuel, weights.loaded)
+    fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
         return None, root, problems

@@ -13,7 +13,7 @@ from briefgen.model.load import FUEL_LB_PER_GAL, Balance
 from briefgen.model.route import Fuel
 from briefgen.units import up
 
-SAME_LB = 1.0  # a typed weight that is this little under what is worked is the same
+SAME_LB = 2.0  # a typed weight that is this little under what is worked is the same
 ROUNDED_UP_LB = 10.0  # and one this little over it was rounded up, which is on the safe side
 
 
@@ -102,11 +102,18 @@ def lighter_on_landing(root: Entry, least_gal: float | None, aircraft: Aircraft 
         landing.fault(f"{message} that the trip takes at least", f"{up(takeoff_lb - burnt_lb):,.0f} lb then")
 
 
-def one_fuel(root: Entry, fuel: Fuel | None, loaded: Loaded | None) -> Fuel | None:
-    """Return the fuel with what is on board from the load; a fault where both are typed and differ."""
-    if loaded is None or fuel is None:
+def one_fuel(root: Entry, fuel: Fuel | None, loaded: Loaded | None, usable: Limit | None) -> Fuel | None:
+    """Return the fuel with what is on board, and the taxi's, from the load; a fault where they differ."""
+    if loaded is None:
         return fuel
     in_tanks = sum(loaded.load.fuel_gal.values())
+    if usable and in_tanks > usable.value + SAME_GAL:
+        message = f"{in_tanks:,.1f} gal in the tanks is over the usable {usable.value:,.1f} gal ({usable.page})"
+        root["load"]["fuel"].fault(message, "the tanks together hold no more than that")
+    if fuel is None:
+        return None
+    if fuel.taxi_gal is None and root["load"].get("taxi"):
+        fuel = fuel._replace(taxi_gal=loaded.load.taxi_gal)
     if fuel.on_board_gal is None:
         return fuel._replace(on_board_gal=in_tanks)
     if abs(fuel.on_board_gal - in_tanks) > SAME_GAL:

@@ -65,6 +65,7 @@ class Route(NamedTuple):
     variation_deg: float | None = None
     takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
     alternate: Leg | None = None
+    end_position: Spot | None = None  # of the destination
     temperatures: tuple[TemperatureAloft, ...] = ()
 
 

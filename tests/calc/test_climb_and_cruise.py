@@ -213,7 +213,7 @@ def test_the_fuel_has_the_climb_as_a_stage_of_its_own_and_in_the_least_burn() ->
     assert found.need.known == pytest.approx(9.54)
     assert found.least_burn is not None
     assert found.least_burn.known == pytest.approx(4.54)
-    assert "climb and the legs" in found.least_burn.steps[0].detail
+    assert "climb and legs" in found.least_burn.steps[0].detail
     assert found.endurance is not None
     assert found.endurance.known == pytest.approx((30 - 1 - 1.1) / 8 * 60 + 5.5)
     assert found.down_by is not None
