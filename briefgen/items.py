@@ -48,7 +48,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), alternate_rows(trip, flight)[0]]
+    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), *_instead(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
@@ -64,6 +64,15 @@ def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     where = trip.alternate.use.name
     where += ", alternate" if where in (trip.departure.use.name, trip.arrival.use.name) else ""
     return ending_rows(trip, ended, where, "alternate", ("landing-alternate", title))
+
+
+def _instead(trip: Trip, flight: Flight) -> list[Item]:
+    """Return the landing at the alternate; and its crosswind too, where that is the worse of them."""
+    first, *others = alternate_rows(trip, flight)
+    return [
+        first,
+        *(row for row in others if row.id == "alternate-crosswind" and row.state.rank > first.state.rank),
+    ]
 
 
 def ending_rows(
@@ -181,7 +190,9 @@ def _of_category(trip: Trip, maximum: Limit) -> Limit:
 
 
 def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit) -> Item:
-    label, source = f"{phase} weight", "the load, worked" if trip.load else "trip file"
+    label, source = f"{phase} weight", "trip file"
+    if trip.load:
+        source = "the load, or the trip file where that gives more"
     maximum = _of_category(trip, maximum)
     need = Figure(
         label,

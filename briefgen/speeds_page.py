@@ -196,7 +196,7 @@ def _line(printed: Reading, figure: Figure, worked_for: str) -> SpeedLine:
 def _maneuvering(by_weight: tuple[tuple[float, Figure], ...], printing: Printing) -> Iterable[SpeedLine]:
     """Return the most for each weight, rounded down; the lighter airplane's is the lower, and says so."""
     for i, (weight_lb, figure) in enumerate(by_weight):
-        said = _weight(weight_lb, printing) + (", lighter: lower" if i else "")
+        said = _weight(weight_lb, printing) + (", the lightest: lower" if i else "")
         said += ", below the printed weights: by its root, PHAK ch. 5" if figure.estimate else ""
         yield _line(reading("maneuvering, at most", figure, step=1, upward=False), figure, said)
 

@@ -4,8 +4,9 @@ from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_ratio, standard_temperature, true_airspeed
 from briefgen.calc.distance import Scene
-from briefgen.calc.speeds import calibrated
+from briefgen.calc.speeds import calibrated, calibration
 from briefgen.figures import Figure, Source, Step, missing
+from briefgen.handbook.climb import NEAR_STANDARD_DEGC
 from briefgen.model.aircraft import BALKED, CLIMB, Aircraft, ClimbRates
 from briefgen.units import FT_PER_NM, down, up
 
@@ -105,7 +106,7 @@ def _climb(
     height_ft, degC = scene.pressure_altitude_ft + above_field_ft, scene.conditions.temperature_degC
     above_degC = degC - standard_temperature(height_ft)
     axes = rates.table.grid.axes
-    if above_degC > 0 and not any(axis.name in _COLUMNS for axis in axes):
+    if above_degC > NEAR_STANDARD_DEGC and not any(axis.name in _COLUMNS for axis in axes):
         page = rates.table.source.text
         words = f"the table is for standard temperature, and it is {above_degC:,.1f} °C warmer ({page})"
         return _not_worked(flaps, words, "temperature_degC")
@@ -135,9 +136,9 @@ def _true(aircraft: Aircraft, flaps: str, speed: Figure, height_ft: float, degC:
     label, density = "true airspeed of the climb", density_ratio(height_ft, degC)
     calibrated_kt = calibrated(aircraft, flaps, speed.known)
     value = true_airspeed(calibrated_kt, density)
-    detail = (
-        f"{calibrated_kt:,.1f} kt calibrated ÷ √{density:.4f}, pressure altitude {height_ft:,.0f} ft, {degC:g} °C"
-    )
+    known = calibration(aircraft, flaps, speed.known) is not None
+    words = f"{calibrated_kt:,.1f} kt {'calibrated' if known else 'indicated, no calibration is printed,'}"
+    detail = f"{words} ÷ √{density:.4f}, pressure altitude {height_ft:,.0f} ft, {degC:g} °C"
     return Figure(label, "kt", value, (Step(label, label, detail, None, value, "kt", DENSITY),))
 
 

@@ -122,7 +122,7 @@ def fly(trip: Trip) -> Flight:
         climb=climb,
         cleared=cleared,
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
-        speeds=speeds_card(trip, way.navigation),
+        speeds=speeds_card(trip, way.navigation, way.fuel.most_burn.value if way.fuel.most_burn else None),
         calm_takeoff=_calm_takeoff(trip, departure, policy),
         calm_landing=_calm_landing(arrival, cells),
         dry_landing=_dry_landing(plan, arrival, cases),

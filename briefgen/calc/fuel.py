@@ -66,11 +66,17 @@ def journey(trip: Trip) -> Journey:
     if trip.route:
         book = tables(aircraft, trip.departure, trip.fuel)
         navigation = navigate(trip.route, aircraft.deviation, book)
-    return Journey(navigation, plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal))
+    fuel = plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal, alternate=trip.alternate is not None)
+    return Journey(navigation, fuel)
 
 
 def plan(
-    fuel: Fuel | None, navigation: Navigation | None, policy: Policy, allowance: Limit | None = None
+    fuel: Fuel | None,
+    navigation: Navigation | None,
+    policy: Policy,
+    allowance: Limit | None = None,
+    *,
+    alternate: bool = False,
 ) -> FuelPlan:
     """Return the fuel of a trip: need, policy need and have, missing with the keys that were not given.
 
@@ -79,10 +85,11 @@ def plan(
     fuel : as typed.
     navigation : with its climbs, where they were worked.
     policy : its margin and its reserve.
-    allowance : what the handbook allows for start, taxi and takeoff [gal]; the taxi where none is typed.
+    allowance : what the handbook allows for start, taxi and takeoff [gal]; the taxi where none, or less, is typed.
+    alternate : a landing at one is planned.
     """
     have = _on_board(fuel)
-    lacking = _lacking(fuel, navigation, allowance)
+    lacking = _lacking(fuel, navigation, allowance, alternate=alternate)
     if fuel is None or lacking:
         none = missing("fuel", "gal", f"the trip file does not give {' and '.join(lacking)}")
         return FuelPlan(none, none, have)
@@ -129,8 +136,13 @@ def _on_board(fuel: Fuel | None) -> Figure:
     return Figure(label, "gal", fuel.on_board_gal, (Step(label, label, "", None, fuel.on_board_gal, "gal", TYPED),))
 
 
-def _lacking(fuel: Fuel | None, navigation: Navigation | None, allowance: Limit | None) -> list[str]:
-    """Return the keys that the need cannot be worked without; what was not typed is never taken as nil."""
+def _lacking(
+    fuel: Fuel | None, navigation: Navigation | None, allowance: Limit | None, *, alternate: bool
+) -> list[str]:
+    """Return the keys that the need cannot be worked without; what was not typed is never taken as nil.
+
+    `alternate`: a landing at one is planned, so that fuel to fly there is needed.
+    """
     circuits = fuel is not None and fuel.circuits_s is not None
     keys = [] if navigation or circuits else ["'route'"]
     if fuel is None:
@@ -138,7 +150,9 @@ def _lacking(fuel: Fuel | None, navigation: Navigation | None, allowance: Limit 
     worked = navigation is not None and bool(navigation.climbed or _refused(navigation))
     wanted = {} if allowance else {"taxi": fuel.taxi_gal}
     wanted |= {} if circuits or worked else {"climb": fuel.climb_gal}
-    return keys + [f"'fuel: {key}'" for key, given in wanted.items() if given is None]
+    onward = fuel.alternate or (navigation and (navigation.alternate or navigation.alternate_refused))
+    keys += [f"'fuel: {key}'" for key, given in wanted.items() if given is None]
+    return [*keys, "'route: alternate'"] if alternate and not onward else keys
 
 
 def _flow(fuel: Fuel, navigation: Navigation | None) -> float:
@@ -151,8 +165,10 @@ def _flow(fuel: Fuel, navigation: Navigation | None) -> float:
 def _stages(fuel: Fuel, navigation: Navigation | None, allowance: Limit | None) -> tuple[Stage, ...]:
     """Return the stages before the reserve, by the book."""
     found = [Stage("taxi", fuel.taxi_gal or 0.0, None, "as typed", TYPED)]
-    if fuel.taxi_gal is None and allowance:
+    if allowance and (fuel.taxi_gal or 0.0) < allowance.value:
         detail = "the handbook's allowance for start, taxi and takeoff"
+        if fuel.taxi_gal is not None:
+            detail += f"; {fuel.taxi_gal:.1f}\u00a0gal are typed"
         found = [Stage("taxi", allowance.value, None, detail, Source(allowance.page))]
     if fuel.climb_gal is not None:
         detail = "as typed, on top of the way: nothing is taken off for the climb's distance"
@@ -166,8 +182,9 @@ def _stages(fuel: Fuel, navigation: Navigation | None, allowance: Limit | None) 
         found.append(Stage("approach", fuel.approach_gal, None, "as typed", TYPED))
     onward = navigation.alternate if navigation else None
     if onward:
-        detail = f"as worked from the destination, {onward.time.known:.1f}\u00a0min"
-        found.append(Stage(f"alternate {onward.leg.to}", onward.fuel.known, onward.time.known, detail, TYPED))
+        detail = f"as worked from the destination, {onward.time.known:.1f}\u00a0min, no climb counted"
+        by = onward.fuel.steps[0].source
+        found.append(Stage(f"alternate {onward.leg.to}", onward.fuel.known, onward.time.known, detail, by))
     elif fuel.alternate is not None:
         name, time_s, flow = f"alternate {fuel.alternate.to}", fuel.alternate.time_s, _flow(fuel, navigation)
         if time_s is None:
@@ -184,7 +201,7 @@ def _on_the_way(navigation: Navigation) -> list[Stage]:
         if parts:
             minutes = sum(each.time.known for each in parts)
             by = "from the climb table" if name == "climb" else "leg by leg"
-            source = parts[0].climb.source if parts[0].climb else TYPED
+            source = parts[0].climb.source if parts[0].climb else parts[0].fuel.steps[-1].source
             gallons = sum(each.fuel.known for each in parts)
             found.append(Stage(name, gallons, minutes, f"as worked {by}, {minutes:.1f}\u00a0min", source))
     return found

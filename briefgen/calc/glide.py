@@ -37,17 +37,17 @@ class Glide(NamedTuple):
 def glide(trip: Trip, navigation: Navigation | None) -> Glide:
     """Work the glide at the takeoff weight.
 
-    Each way the worse is taken. Into the wind: the strongest of the winds that the route is worked with at or below
-    its highest leg, and the slower true airspeed, of the departure's air or of that leg's. Downwind: the weakest of
-    those winds, which is all that the whole way down is sure to have, and the faster true airspeed. Without winds
-    aloft both take the departure's steady wind. The speed is not changed for the wind.
+    Each way the worse is taken. Into the wind: the strongest of the steady winds at both fields and of those that
+    the route is worked with at or below its highest leg, and the slower true airspeed, of the departure's air or of
+    that leg's. Downwind: the weakest of those winds, which is all that the whole way down is sure to have, and the
+    faster true airspeed. The speed is not changed for the wind.
     """
     aircraft = trip.aircraft
     best = speed(aircraft.best_glide, "best glide", trip.departure.weight_lb)
     if aircraft.best_glide is None:
         best = missing("best glide", "kt", NO_GLIDE)
     blows = winds_met(trip, navigation)
-    strongest, weakest = max(blows), min(blows)
+    strongest, weakest = (pick(blows, key=lambda blow: blow.speed_kt) for pick in (max, min))
     if aircraft.glide_nm is None or best.value is None:
         reason = NO_RANGE if best.value is not None else best.reason
         none = [missing(label, "NM", reason) for label in (STILL, INTO, DOWNWIND)]
@@ -63,15 +63,17 @@ def glide(trip: Trip, navigation: Navigation | None) -> Glide:
 
 
 def winds_met(trip: Trip, navigation: Navigation | None) -> tuple[Blow, ...]:
-    """Return the winds aloft of the route at or below its highest leg; else the departure's steady wind."""
+    """Return the winds that a glide may meet: aloft at or below the highest leg, and steady at both fields."""
     found = []
     if trip.route is not None and navigation is not None and navigation.legs:
         top_ft = max(each.leg.altitude_ft for each in navigation.legs)
         winds = [each.wind._replace(height_ft=each.leg.altitude_ft) for each in navigation.legs]
         winds += [each for each in trip.route.winds if each.height_ft <= top_ft]
         found = [Blow(each.speed_kt, f"{wind_said(each)}, {each.height_ft:,.0f}\u00a0ft") for each in winds]
-    surface = trip.departure.use.conditions.wind
-    return tuple(found) or (Blow(surface.steady_kt, f"{surface.text or 'calm'}, steady, at the departure"),)
+    for place, use in (("departure", trip.departure.use), ("destination", trip.arrival.use)):
+        surface = use.conditions.wind
+        found.append(Blow(surface.steady_kt, f"{surface.text or 'calm'}, steady, at the {place}"))
+    return tuple(found)
 
 
 def densities(trip: Trip, navigation: Navigation | None) -> tuple[float, ...]:

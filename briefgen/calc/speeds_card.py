@@ -2,20 +2,24 @@
 
 from typing import NamedTuple
 
+from briefgen.calc.atmosphere import density_ratio
 from briefgen.calc.bank import StallRow, stalls
 from briefgen.calc.crosswinds import Crosswinds, crosswinds
 from briefgen.calc.glide import Glide, density_aloft, glide
 from briefgen.calc.legs import Navigation
+from briefgen.calc.performance import level, tables
 from briefgen.calc.speeds import maneuvering, speed
 from briefgen.figures import Figure, missing
 from briefgen.model.aircraft import SpeedByWeight
+from briefgen.model.load import FUEL_LB_PER_GAL
+from briefgen.model.route import Leg
 from briefgen.model.trip import Trip
 
 
 class SpeedsCard(NamedTuple):
     """The figures of the card, in the order in which they are flown. Speeds in kt indicated.
 
-    `maneuvering`: by weight [lb], that of the takeoff, then that of the landing. `cruise_kt` is the
+    `maneuvering`: by weight [lb], that of the takeoff, then the lightest of the flight. `cruise_kt` is the
     fastest leg's calibrated airspeed, None without a route.
     """
 
@@ -28,8 +32,15 @@ class SpeedsCard(NamedTuple):
     cruise_kt: float | None
 
 
-def speeds_card(trip: Trip, navigation: Navigation | None) -> SpeedsCard:
-    """Work the card of a trip; what the aircraft file does not give is missing, with the key that would give it."""
+def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | None = None) -> SpeedsCard:
+    """Work the card of a trip; what the aircraft file does not give is missing, with the key that would give it.
+
+    Parameters
+    ----------
+    trip : its airplane, weights and weather.
+    navigation : its route, worked.
+    most_gal : the most that it may burn from takeoff to landing [gal], None where that is not worked.
+    """
     aircraft, out, home = trip.aircraft, trip.departure, trip.arrival
     weights_lb = (out.weight_lb, home.weight_lb)
     return SpeedsCard(
@@ -37,13 +48,20 @@ def speeds_card(trip: Trip, navigation: Navigation | None) -> SpeedsCard:
         best_rate=_climb(aircraft.best_rate, "best rate", out.weight_lb),
         maneuvering=tuple(
             (weight_lb, maneuvering(aircraft.maneuvering, f"maneuvering, {weight_lb:,.0f}\u00a0lb", weight_lb))
-            for weight_lb in dict.fromkeys(weights_lb)
+            for weight_lb in dict.fromkeys((out.weight_lb, _lightest(trip, most_gal)))
         ),
         glide=glide(trip, navigation),
         stalls=stalls(aircraft, home.flaps, weights_lb),
         crosswinds=tuple(crosswinds(use) for use in dict.fromkeys((home.use, out.use))),
         cruise_kt=_cruise(trip, navigation),
     )
+
+
+def _lightest(trip: Trip, most_gal: float | None) -> float:
+    """Return the least that the airplane may weigh before it lands [lb]: with all burnt that may be."""
+    limits = trip.aircraft.balance
+    burnt_lb = (most_gal or 0.0) * (limits.fuel_lb_per_gal if limits else FUEL_LB_PER_GAL)
+    return min(trip.arrival.weight_lb, trip.departure.weight_lb - burnt_lb)
 
 
 def _climb(entry: SpeedByWeight | None, name: str, weight_lb: float) -> Figure:
@@ -55,6 +73,14 @@ def _climb(entry: SpeedByWeight | None, name: str, weight_lb: float) -> Figure:
 def _cruise(trip: Trip, navigation: Navigation | None) -> float | None:
     """Return the fastest calibrated airspeed of the legs [kt]: true airspeed by the root of the density there."""
     legs = navigation.cruised if navigation else ()
-    return max(
-        (each.airspeed.known * density_aloft(trip, each.leg.altitude_ft) ** 0.5 for each in legs), default=None
-    )
+    return max((each.airspeed.known * _density(trip, each.leg) ** 0.5 for each in legs), default=None)
+
+
+def _density(trip: Trip, leg: Leg) -> float:
+    """Return the density ratio at a leg's altitude: by the temperature given there, else by the departure's."""
+    book = tables(trip.aircraft, trip.departure, trip.fuel)
+    if book and trip.route:
+        air, _ = level(leg, trip.route.temperatures, book)
+        if air.temperature_degC is not None:
+            return density_ratio(air.pressure_altitude_ft, air.temperature_degC)
+    return density_aloft(trip, leg.altitude_ft)

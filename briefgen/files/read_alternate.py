@@ -5,22 +5,25 @@ from __future__ import annotations
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_policy import read_touchdown
+from briefgen.files.read_weights import SAME_LB
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.trip import Arrival, Use
 
 
 def read_alternate(
-    entry: Entry, use: Use | None, arrival: Arrival | None, aircraft: Aircraft | None
+    entry: Entry, use: Use | None, arrival: Arrival | None, aircraft: Aircraft | None, onward_gal: float = 0.0
 ) -> Arrival | None:
     """Return the landing at the alternate; what it leaves out is the arrival's, the weight too.
 
-    None where its runway or the arrival could not be read; what is wrong in it is noted all the same.
+    None where its runway or the arrival could not be read; what is wrong in it is noted all the same. `onward_gal`
+    is the least that the way there takes [gal], 0 where that is not worked.
     """
     flaps, partial = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "partial_flaps", aircraft)
     extra_kt, touchdown = entry.optional("extra_speed", "speed", 0, 30), entry.get("touchdown")
     own = Source("the pilot's own for the alternate, trip file", "pilot")
     figures = read_touchdown(touchdown, own) if touchdown else None
-    weight_lb = _weight(entry, arrival, aircraft)
+    weight_lb = _weight(entry, arrival, aircraft, onward_gal)
     if use is None or arrival is None:
         return None
     return Arrival(
@@ -35,7 +38,7 @@ def read_alternate(
     )
 
 
-def _weight(entry: Entry, arrival: Arrival | None, aircraft: Aircraft | None) -> float | None:
+def _weight(entry: Entry, arrival: Arrival | None, aircraft: Aircraft | None, onward_gal: float) -> float | None:
     """Return the weight as typed [lb]; over the maximum, or over that at the destination, it is a fault."""
     weight_lb = entry.optional("weight", "weight", 300, 12_500)
     if weight_lb is None:
@@ -49,6 +52,12 @@ def _weight(entry: Entry, arrival: Arrival | None, aircraft: Aircraft | None) ->
         entry["weight"].fault(
             f"landing weight {entry['weight'].value} is over that at the destination, {arrival.weight_lb:,.0f} lb",
             "take off the fuel that the way there will at least burn, or leave the weight out",
+        )
+    elif arrival and weight_lb < arrival.weight_lb - onward_gal * FUEL_LB_PER_GAL - SAME_LB:
+        way = f"{onward_gal:,.1f} gal that the way there takes at least" if onward_gal else "no way there is worked"
+        entry["weight"].fault(
+            f"landing weight {entry['weight'].value} is lighter than at the destination by more than burnt: {way}",
+            "leave the weight out: that of the destination then counts",
         )
     return weight_lb
 

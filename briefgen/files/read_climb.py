@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import page_source
-from briefgen.files.read_readings import read_readings
+from briefgen.files.read_readings import by_temperature, cells_of, read_readings
 from briefgen.handbook.climb import QUANTITIES, ClimbTable, WarmNote
 from briefgen.handbook.cruise import LEAST_KT, WANTED, CruiseTable, SpeedNote
 from briefgen.handbook.readings import RISES, Readings
@@ -21,13 +19,23 @@ _PLAUSIBLE = {
     "flow": (1.0, 100.0),
 }
 
+_Ratio = tuple[str, str, float, tuple[float, float], str]
+# What the numbers of one cell make together; common practice, no source.
+_CLIMB_RATIOS: tuple[_Ratio, ...] = (
+    ("distance", "time", 60.0, (20.0, 300.0), "kt"),
+    ("fuel", "time", 60.0, (1.0, 90.0), "gal/h"),
+)
+_CRUISE_RATIOS: tuple[_Ratio, ...] = (("tas", "flow", 1.0, (3.0, 40.0), "NM for a gallon"),)
+
 
 def read_climb(entry: Entry, title: str) -> ClimbTable | None:
     """Return the climb table; None, with every fault noted, where something in it cannot be read."""
     before = len(entry.faults.problems)
     table = _table(entry, QUANTITIES, title, "climb table", rising=True)
+    if table and len(entry.faults.problems) == before:
+        _in_proportion(entry, table, _CLIMB_RATIOS)
     notes = entry.faults.parts(entry.items("notes"), lambda each: _warm_note(each, title))
-    if entry.get("notes") and _printed_by_temperature(entry):
+    if entry.get("notes") and by_temperature(entry):
         message = "the columns correct for temperature already, and this note would do it again"
         entry["notes"].fault(message, "give the one or the other, as the page does")
     if table is None or len(entry.faults.problems) > before:
@@ -45,6 +53,8 @@ def read_cruise(entry: Entry, title: str) -> CruiseTable | None:
     before = len(entry.faults.problems)
     power = entry.text("power")
     table = _table(entry, WANTED, title, f"cruise table, {power}", rising=False)
+    if table and len(entry.faults.problems) == before:
+        _in_proportion(entry, table, _CRUISE_RATIOS)
     notes = entry.faults.parts(entry.items("notes"), lambda each: _speed_note(each, title))
     if table is None or len(entry.faults.problems) > before:
         return None
@@ -68,7 +78,7 @@ def _table(entry: Entry, wanted: tuple[str, ...], title: str, name: str, *, risi
     source = page_source(title, entry.text("page"))
     course = dict.fromkeys(wanted, RISES) if rising else {}
     table = read_readings(entry, wanted, name, source, course)
-    for index, cell in _cells(entry, table) if table else ():
+    for index, cell in cells_of(entry, table) if table else ():
         assert table is not None
         for quantity in wanted:
             value, (least, most) = table.cells[quantity][index], _PLAUSIBLE[quantity]
@@ -83,23 +93,15 @@ def _table(entry: Entry, wanted: tuple[str, ...], title: str, name: str, *, risi
     return table
 
 
-def _cells(entry: Entry, table: Readings) -> Iterator[tuple[tuple[int, ...], Entry]]:
-    """Return every cell that was read, by its index in the table."""
-    blocks = entry.items("tables") or [entry]
-    if len(blocks) > 1:
-        blocks = sorted(blocks, key=lambda block: block["weight"].quantity("weight"))
-    axes, by_temperature = len(table.grid.axes), _printed_by_temperature(entry)
-    for w, block in enumerate(blocks):
-        for a, row in enumerate(row for row in block.items("rows") if row.each()):
-            width = len(table.grid.axes[1].points) if by_temperature else 1
-            for t, cell in enumerate(row.each()[-width:]):
-                yield ((a, t, w) if by_temperature else (a, w))[:axes], cell
-
-
-def _printed_by_temperature(entry: Entry) -> bool:
-    """Say whether a table has a column for each temperature."""
-    columns = entry.get("above_standard") or entry.get("temperatures")
-    return columns is not None and isinstance(columns.value, list)
+def _in_proportion(entry: Entry, table: Readings, ratios: tuple[_Ratio, ...]) -> None:
+    """Note a cell whose numbers cannot belong together: most often one of its units is another than the page's."""
+    for index, cell in cells_of(entry, table):
+        for first, second, scale, (least, most), unit in ratios:
+            over, under = (table.cells[name][index] for name in (first, second))
+            if over and under and not least <= over / under * scale <= most:
+                words = f"{first} and {second} make {over / under * scale:,.3g} {unit}"
+                cell.fault(f"{words}; {least:g} to {most:g} is plausible", "look at the cell and at the units")
+                break
 
 
 def _at_standard(entry: Entry) -> bool:

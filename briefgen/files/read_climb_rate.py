@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import page_source
-from briefgen.files.read_readings import read_readings
-from briefgen.handbook.readings import FALLS
+from briefgen.files.read_readings import cells_of, read_readings
+from briefgen.handbook.readings import FALLS, Readings
 from briefgen.model.aircraft import ClimbRates, SpeedByWeight
 
+LEAST_FPM, MOST_FPM = -1000.0, 2500.0  # of a light single; common practice, no source
 COURSE = {"rate": FALLS}  # higher, hotter or heavier, an airplane without a supercharger climbs no better
 
 
@@ -53,6 +54,7 @@ def _table(entry: Entry, title: str, stalls: tuple[SpeedByWeight, ...]) -> Climb
     table = read_readings(entry, ("rate",), name, page_source(title, entry.text("page")), COURSE)
     if table is None:
         return None
+    _plausible(entry, table)
     by_row = "speed" in table.cells
     if by_row == (speed is not None):
         hint = "'speed' for the whole table, or one in each row after the altitude, such as 73 kt"
@@ -62,6 +64,17 @@ def _table(entry: Entry, title: str, stalls: tuple[SpeedByWeight, ...]) -> Climb
     speeds = [each for each in table.cells["speed"].values() if each] if by_row else [speed_kt or 0.0]
     _above_stall(speed or entry, flaps, min(speeds), stalls)
     return ClimbRates(flaps, purpose, table, speed_kt)
+
+
+def _plausible(entry: Entry, table: Readings) -> None:
+    """Note a rate that no light airplane has: a slip of a digit, or of the unit."""
+    for index, cell in cells_of(entry, table):
+        value = table.cells["rate"][index]
+        if value is not None and not LEAST_FPM <= value <= MOST_FPM:
+            words = f"a rate of climb of {value:,.0f} ft/min"
+            cell.fault(
+                f"{words}; {LEAST_FPM:,.0f} to {MOST_FPM:,.0f} is plausible", "look at the cell and at the unit"
+            )
 
 
 def _above_stall(entry: Entry, flaps: str, slowest_kt: float, stalls: tuple[SpeedByWeight, ...]) -> None:

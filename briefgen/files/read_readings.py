@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import partial
 from math import isfinite
 
@@ -171,3 +171,22 @@ def _cells(
                 if block.speeds_kt:
                     speeds[index] = block.speeds_kt[a]
     return {**found, "speed": speeds} if speeds else found
+
+
+def cells_of(entry: Entry, table: Readings) -> Iterator[tuple[tuple[int, ...], Entry]]:
+    """Return every cell that was read, by its index in the table."""
+    blocks = entry.items("tables") or [entry]
+    if len(blocks) > 1:
+        blocks = sorted(blocks, key=lambda block: block["weight"].quantity("weight"))
+    axes, wide = len(table.grid.axes), by_temperature(entry)
+    for w, block in enumerate(blocks):
+        for a, row in enumerate(row for row in block.items("rows") if row.each()):
+            width = len(table.grid.axes[1].points) if wide else 1
+            for t, cell in enumerate(row.each()[-width:]):
+                yield ((a, t, w) if wide else (a, w))[:axes], cell
+
+
+def by_temperature(entry: Entry) -> bool:
+    """Say whether a table has a column for each temperature."""
+    columns = entry.get("above_standard") or entry.get("temperatures")
+    return columns is not None and isinstance(columns.value, list)

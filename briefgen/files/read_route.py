@@ -27,6 +27,7 @@ _BY_TABLE = {
     "above_standard_degC": ("temperature", _PAST),
     "weight_lb": ("power", "it is entered with the takeoff weight; or type 'tas' and 'fuel_flow'"),
     "temperature": ("temperature", "add 'temperature' to this leg or to 'winds', or type 'tas' and 'fuel_flow'"),
+    "off standard": ("power", "this page holds for standard temperature; type 'tas' and 'fuel_flow'"),
     "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
 }
 MOST_OFF_DEG = 3.0  # of a typed variation from the fields'; common practice, no source

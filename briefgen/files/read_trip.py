@@ -78,12 +78,11 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
-    least_gal = _least_burn(route, aircraft, departure, fuel)
+    least_gal, onward_gal = _burns(route, aircraft, departure, fuel)
     weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    alternate = faults.part(root.get("alternate"), lambda each: read_alternate(each, other, arrival, aircraft))
-    one_alternate(root, alternate)
-    lighter_on_landing(root, least_gal, aircraft)
+    alternate = _alternate(root, (other, arrival), aircraft, onward_gal)
+    lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
     problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
@@ -131,13 +130,25 @@ def _route(
     return root.faults.part(root, lambda each: read_route(each, (departure, end), aircraft, fuel, instead))
 
 
-def _least_burn(
+def _burns(
     route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
-) -> float | None:
-    """Return the least that the trip burns [gal]; see `least_burn`."""
+) -> tuple[float | None, float]:
+    """Return the least that the trip burns [gal], see `least_burn`; and that the way to the alternate takes."""
     if not (route and aircraft and departure):
-        return least_burn(fuel, None)
-    return least_burn(fuel, navigate(route, aircraft.deviation, tables(aircraft, departure, fuel)))
+        return least_burn(fuel, None), 0.0
+    found = navigate(route, aircraft.deviation, tables(aircraft, departure, fuel))
+    return least_burn(fuel, found), found.alternate.least_gal if found.alternate else 0.0
+
+
+def _alternate(
+    root: Entry, there: tuple[Use | None, Arrival | None], aircraft: Aircraft | None, onward_gal: float
+) -> Arrival | None:
+    """Return the landing at the alternate, by its runway and that at the destination; None without."""
+    alternate = root.faults.part(
+        root.get("alternate"), lambda each: read_alternate(each, *there, aircraft, onward_gal)
+    )
+    one_alternate(root, alternate)
+    return alternate
 
 
 def _burn_is_known(root: Entry) -> bool:

@@ -81,16 +81,22 @@ def _agreed(entry: Entry, loaded_lb: float | None, phase: str) -> float:
     return max(value_lb, loaded_lb)
 
 
-def lighter_on_landing(root: Entry, least_gal: float | None, aircraft: Aircraft | None) -> None:
+def lighter_on_landing(
+    root: Entry, least_gal: float | None, aircraft: Aircraft | None, loaded: Loaded | None
+) -> None:
     """Note a typed landing weight that is over the takeoff weight, or lighter than the way there makes it."""
     departure, arrival = root.get("departure"), root.get("arrival")
-    if departure is None or arrival is None or not (departure.get("weight") and arrival.get("weight")):
+    if departure is None or arrival is None or not arrival.get("weight"):
         return
-    takeoff, landing = departure["weight"], arrival["weight"]
-    takeoff_lb, landing_lb = takeoff.quantity("weight"), landing.quantity("weight")
+    takeoff, landing = departure.get("weight"), arrival["weight"]
+    if takeoff is None and loaded is None:
+        return
+    takeoff_lb = takeoff.quantity("weight") if takeoff else loaded.takeoff_lb if loaded else 0.0
+    landing_lb = landing.quantity("weight")
     if landing_lb > takeoff_lb:
+        there = takeoff.value if takeoff else f"{up(takeoff_lb):,.0f} lb"
         landing.fault(
-            f"landing weight {landing.value} is over the takeoff weight of {takeoff.value}",
+            f"landing weight {landing.value} is over the takeoff weight of {there}",
             "take off the fuel that will at least be burnt",
         )
     if least_gal is None or root.get("load"):

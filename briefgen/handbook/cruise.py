@@ -105,7 +105,7 @@ class CruiseTable:
             if abs(off_degC) > NEAR_STANDARD_DEGC:
                 side = "above" if off_degC > 0 else "below"
                 words = f"the table for {self.power} is for standard temperature, and nothing corrects it"
-                raise Refusal(f"{words} for {abs(off_degC):.0f}\u00a0°C {side} ({page})", "temperature")
+                raise Refusal(f"{words} for {abs(off_degC):.0f}\u00a0°C {side} ({page})", "off standard")
         for axis, known in (
             ("temperature_degC", air.temperature_degC),
             ("above_standard_degC", air.above_standard_degC),

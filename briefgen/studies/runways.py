@@ -167,7 +167,7 @@ def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedE
     ranking = [row for row in rows if not row.id.endswith("flaps-up")]
     margins = [row.margin for row in ranking if row.id != "climb-out" and not row.id.endswith("crosswind")]
     known = [margin for margin in margins if margin is not None]
-    worst = max(ranking, key=lambda row: row.state.rank)
+    worst = max(ranking, key=lambda row: (row.state.rank, -inf if row.margin is None else -row.margin))
     return made._replace(
         rows=rows,
         state=worst.state,

@@ -104,11 +104,11 @@ def test_what_it_leaves_out_is_the_arrival_s_and_the_weight_says_so(tmp_path: Pa
 
 
 def test_what_it_gives_itself_counts(tmp_path: Path) -> None:
-    more = RUNWAY + '  weight: 2300 lb\n  flaps: "20"\n  technique: a long float\n  extra_speed: 0 kt\n'
+    more = RUNWAY + '  weight: 2375 lb\n  flaps: "20"\n  technique: a long float\n  extra_speed: 0 kt\n'
     more += "  touchdown: {aim_point: 200 ft, float: 400 ft, float_flaps_up: 500 ft, zone: 200 ft}\n"
     brief = made(tmp_path, (RUNWAY, more))
     assert brief.alternate is not None
-    assert brief.alternate.setting[0] == "2,300\u00a0lb, flaps 20"
+    assert brief.alternate.setting[0] == "2,375\u00a0lb, flaps 20"
     assert "heavier" not in brief.alternate.remark
     compared = {each.title: {what: planned for what, _, planned in each.rows} for each in brief.compared}
     assert compared["Landing, alternate"]["technique"] == "a long float"

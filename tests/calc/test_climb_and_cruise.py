@@ -228,11 +228,13 @@ def test_the_policy_s_margin_is_on_a_climb_that_was_worked_too() -> None:
     assert found.endurance.known == pytest.approx((29 - 1.21) / 8.8 * 60 + 5.5)
 
 
-def test_the_handbook_s_allowance_is_the_taxi_where_none_is_typed_and_only_there() -> None:
+def test_the_handbook_s_allowance_is_the_taxi_where_none_or_less_is_typed() -> None:
     allowance = Limit(1.4, "Handbook p. 5-14 note 1")
     found = fuel_of(way(leg()), taxi=None, allowance=allowance)
     assert (found.stages[0].fuel_gal, found.stages[0].source.text) == (1.4, allowance.page)
-    assert fuel_of(way(leg()), taxi=1.0, allowance=allowance).stages[0].fuel_gal == 1.0
+    less = fuel_of(way(leg()), taxi=1.0, allowance=allowance).stages[0]
+    assert (less.fuel_gal, less.detail.endswith("; 1.0\u00a0gal are typed")) == (1.4, True)
+    assert fuel_of(way(leg()), taxi=2.0, allowance=allowance).stages[0].fuel_gal == 2.0
     assert fuel_of(way(leg()), taxi=None).need.reason.endswith("'fuel: taxi'")
 
 

@@ -151,7 +151,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # 240 ft is under that path of some 260 ft, but not with 50 ft to spare
     "departure-obstacle-under-policy": [(HOME, "beeches, height: 95 ft", "beeches, height: 240 ft")],
     # 5,700 ft up at 27 degC, flaps 10: between 145 and 315 ft/min at 5,000 to 6,000 ft
-    "low-rate-of-climb": [(TRIP, "weight: 2380 lb", "weight: 2384 lb"), 
+    "low-rate-of-climb": [(TRIP, "weight: 2380 lb", "weight: 2384 lb"),
         (HOME, "elevation: 712 ft\nposition", "elevation: 5612 ft\nposition"),
         (HOME, "elevation: 712 ft\n        displaced", "elevation: 5612 ft\n        displaced"),
         (HOME, "elevation: 703 ft", "elevation: 5603 ft"), (HOME, "elevation: 708 ft", "elevation: 5608 ft"),
