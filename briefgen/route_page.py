@@ -81,6 +81,7 @@ class RoutePage:
     readings: tuple[Reading, ...]
     down_by: str  # UTC, to land with the reserve kept
     alternate: LegRow | None = None  # the way on from the destination, in no sum
+    not_counted: str = ""  # what the trip gives no fuel for
 
     @property
     def left(self) -> str:
@@ -126,7 +127,19 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         readings=_readings(fuel),
         down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
         alternate=instead[0] if instead else None,
+        not_counted=_not_counted(trip) if fuel.stages else "",
     )
+
+
+def _not_counted(trip: Trip) -> str:
+    """Return what no fuel is given for, so that nothing is counted."""
+    fuel, route = trip.fuel, trip.route
+    lacking = []
+    if fuel and fuel.approach_gal is None:
+        lacking.append("an approach")
+    if fuel and fuel.alternate is None and not (route and route.alternate):
+        lacking.append("an alternate")
+    return f"No fuel is given for {' or for '.join(lacking)}, and none is counted." if lacking else ""
 
 
 def clock(minutes: int) -> str:

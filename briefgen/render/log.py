@@ -27,6 +27,8 @@ def route_lines(page: RoutePage) -> Iterator[str]:
     for each in page.ladder:
         said = f"{minutes(each):>6} min" if each.minutes is not None else ""
         yield f"  {each.name:40}{amount(each.amount, page.unit):>8} {page.unit}{said}"
+    if page.not_counted:
+        yield f"  {page.not_counted}"
     if page.down_by:
         yield f"  wheels down by, to land with the reserve: {page.down_by}"
     for reading in page.readings:

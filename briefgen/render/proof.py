@@ -156,6 +156,7 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{row.to}{words.planned(row)}"
         yield "".join(words.flown(row, page))
     yield "total" + "".join(words.summed(page))
+    yield page.not_counted
     if page.alternate:
         yield f"then, to the alternate, {page.alternate.to}{words.planned(page.alternate)}"
         yield "".join(words.flown(page.alternate, page))

@@ -116,6 +116,15 @@ def test_in_metric_units_fuel_is_in_litres(tmp_path: Path) -> None:
     assert sum(each.amount or 0 for each in page.ladder if not each.total) == pytest.approx(row.policy_need)
 
 
+def test_what_no_fuel_is_given_for_is_said(tmp_path: Path) -> None:
+    page = page_of(made(tmp_path / "neither", LEGS + FUEL))
+    assert page.not_counted == "No fuel is given for an approach or for an alternate, and none is counted."
+    given = FUEL.replace(
+        "climb: 1.2 gal", "climb: 1.2 gal, approach: 0.5 gal, alternate: {to: Marl Pit, fuel: 1 gal}"
+    )
+    assert page_of(made(tmp_path / "both", LEGS + given)).not_counted == ""
+
+
 def test_without_a_route_there_is_no_page_and_the_row_says_why(tmp_path: Path) -> None:
     brief = made(tmp_path, "")
     row = next(item for item in brief.items if item.id == "fuel")
