@@ -13,7 +13,7 @@ from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
 from briefgen.figures import Figure
 from briefgen.item import Item
-from briefgen.model.policy import NO_POLICY
+from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import Route
 from briefgen.model.trip import Trip
 from briefgen.plans import Reading
@@ -82,6 +82,7 @@ class RoutePage:
     down_by: str  # UTC, to land with the reserve kept
     alternate: LegRow | None = None  # the way on from the destination, in no sum
     not_counted: str = ""  # what the trip gives no fuel for
+    kept: str = ""  # what is still on board at `down_by`
 
     @property
     def left(self) -> str:
@@ -128,7 +129,15 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
+        kept=_kept(fuel, trip.policy),
     )
+
+
+def _kept(fuel: FuelPlan, policy: Policy | None) -> str:
+    """Return what is kept by landing in time: the longer reserve, and the way to the alternate."""
+    reserve_min = max(fuel.reserve_min, policy.fuel_reserve_s / 60 if policy else 0.0)
+    onward = any(_is_onward(stage) for stage in fuel.stages)
+    return f"{reserve_min:g}\u00a0min{' and the alternate' if onward else ''} kept"
 
 
 def _not_counted(trip: Trip) -> str:

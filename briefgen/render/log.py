@@ -30,6 +30,6 @@ def route_lines(page: RoutePage) -> Iterator[str]:
     if page.not_counted:
         yield f"  {page.not_counted}"
     if page.down_by:
-        yield f"  wheels down by, to land with the reserve: {page.down_by}"
+        yield f"  wheels down by, {page.kept}: {page.down_by}"
     for reading in page.readings:
         yield f"  {reading.label}: {told(reading)}"
