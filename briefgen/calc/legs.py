@@ -41,6 +41,7 @@ class LegWorked(NamedTuple):
     time: Figure  # min
     fuel: Figure  # gal, by the book
     airspeed: Figure  # kt true
+    end: Spot  # of the whole leg
     flow: Figure | None = None  # gal/h
     climb: Climbed | None = None
     tops: bool = False
@@ -234,6 +235,7 @@ def _cruise(leg: Leg, way: _Way, route: Route, deviation: Deviation | None, book
         airspeed=airspeed,
         flow=flow,
         technique=technique,
+        end=way.end,
     )
 
 

@@ -1,5 +1,6 @@
 """The way of a trip, leg by leg, and its fuel, as they were typed."""
 
+from datetime import datetime
 from typing import NamedTuple
 
 
@@ -66,6 +67,7 @@ class Route(NamedTuple):
     takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
     alternate: Leg | None = None
     temperatures: tuple[TemperatureAloft, ...] = ()
+    takeoff: datetime | None = None  # aware, UTC; None where no time is given
 
 
 class Alternate(NamedTuple):
@@ -79,7 +81,7 @@ class Alternate(NamedTuple):
 class Fuel(NamedTuple):
     """Fuel [US gal] as typed; None where it is not given. `night` None: the file does not say.
 
-    `circuits_s` and `flow_galh` stand in for a route where there is none.
+    `circuits_s` and `flow_galh` stand in for a route where there is none, `takeoff` for its takeoff time.
     """
 
     on_board_gal: float | None = None  # usable
@@ -90,3 +92,4 @@ class Fuel(NamedTuple):
     night: bool | None = None
     circuits_s: float | None = None
     flow_galh: float | None = None
+    takeoff: datetime | None = None
