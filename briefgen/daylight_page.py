@@ -137,8 +137,8 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
         dusk = home.day.dusk
         twilight = f"civil twilight ends {dusk.printed}" if dusk.at else dusk.printed
         first = f"{landing}, {gap} sunset at {home.day.sunset.printed}; {twilight}."
-    touched = [f"{each.night.used_for} from {each.begins}" for each in light.nights if each.parts]
-    second = f"The flight is in the night for {'; '.join(touched)}." if touched else ""
+    touched = [f"{each.night.used_for}, from {each.begins}" for each in light.nights if each.parts]
+    second = f"The flight is in the night: for {'; for '.join(touched)}." if touched else ""
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."
     reserve = f"Reserve of the rule {light.reserve.known:.0f}\u00a0min: {light.reserve.steps[0].detail}."
     lights = f"Lighting of runway {trip.arrival.use.end.ident}: {runway.lighting or NOT_SAID}."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import Any
 
 from briefgen import __version__
@@ -255,9 +256,7 @@ def _daylight(page: DaylightPage | None) -> dict[str, Any] | None:
     return {
         "where": page.where,
         "lines": list(page.lines),
-        "fields": [
-            {key: getattr(row, key) for key in ("field", "at", "sunrise", "sunset", "dusk")} for row in page.rows
-        ],
+        "fields": [asdict(row) for row in page.rows],
         "moments": [{"label": each.label, "after_takeoff_min": each.at_min} for each in line.moments],
         "dark": [{"kind": each.kind, "from_min": each.from_min, "to_min": each.to_min} for each in line.shades],
     }

@@ -54,9 +54,8 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = (
-        PAPERS[brief.page_size].before_working + 1 + sum(map(bool, (brief.route, brief.alternate, brief.daylight)))
-    )
+    own = (brief.route or brief.daylight, brief.alternate)  # pages that not every trip has
+    before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:

@@ -135,9 +135,7 @@ def _daylight(page: DaylightPage | None) -> Iterator[str]:
     for words in page.lines:
         yield from wrapped(words, "  ", "    ")
     for row in page.rows:
-        said = (
-            f"{row.field}, {row.at}: sunrise {row.sunrise}, sunset {row.sunset}, end of civil twilight {row.dusk}"
-        )
+        said = f"{row.field}, {row.at}: sunrise {row.sunrise}, sunset {row.sunset}, dusk {row.dusk}"
         yield from wrapped(said, "  ", "    ")
     yield from wrapped(page.horizon, "  ")
 
