@@ -16,10 +16,7 @@ from briefgen.units import down, up
 
 TWILIGHT, DARK = "twilight", "night"
 NOT_SAID = "not said"
-HORIZON = (
-    "Times in UTC, Z; sunset and dusk rounded down, sunrise up. For a flat horizon at sea level: hills, haze and "
-    "cloud make it dark sooner."
-)
+HORIZON = "UTC; dusk: end of civil twilight; flat horizon at sea level: hills, haze and cloud make it dark sooner."
 _MIN = timedelta(minutes=1)
 _BEFORE_MIN = 120.0  # how long before the takeoff a sunset or dusk is still drawn
 
@@ -129,14 +126,14 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
     """Return the light of a flight in words."""
     home, left, runway = light.destination, left_min(light), trip.arrival.use.runway
     about = "about " if light.estimate else ""
-    landing = f"Landing at {home.name} at {about}{_clock(light.landing)}"
+    landing = f"Landing {about}{_clock(light.landing)}"
     if left is None:
         first = f"{landing}: {home.reason}."
     else:
         gap = f"{left:,.0f}\u00a0min before" if left >= 0 else f"{-left:,.0f}\u00a0min after"
         dusk = home.day.dusk
         twilight = f"civil twilight ends {dusk.printed}" if dusk.at else dusk.printed
-        first = f"{landing}, {gap} sunset at {home.day.sunset.printed}; {twilight}."
+        first = f"{landing}, {gap} sunset {home.day.sunset.printed}; {twilight}."
     touched = [f"{each.night.used_for}, from {each.begins}" for each in light.nights if each.parts]
     second = f"The flight is in the night: for {'; for '.join(touched)}." if touched else ""
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."

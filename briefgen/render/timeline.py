@@ -7,7 +7,7 @@ from math import ceil
 from typing import NamedTuple
 
 from briefgen.daylight_page import Timeline
-from briefgen.render.drawings import LINE, Bar, Label, apart, held
+from briefgen.render.drawings import LETTER, LINE, Bar, Label, apart, held
 
 MARGIN = 40
 BAND, FLIGHT = 46, 20  # heights of the band of light, and of the flight's bar on it
@@ -32,7 +32,8 @@ class TimelineDrawing(NamedTuple):
 def lay_out(line: Timeline, width: float) -> TimelineDrawing:
     """Return the drawing of a line of time, for a width in tenths of a millimetre.
 
-    Labels stand in as many lines as keep them apart: those of the flight above the band, those of the sun below it.
+    Labels stand in as many lines as keep them apart: those of the flight above the band, those of the sun below it,
+    beside the figures of the scale, which leave out what would lie over them.
     """
     per_min = (width - 2 * MARGIN) / (line.to_min - line.from_min)
 
@@ -49,19 +50,23 @@ def lay_out(line: Timeline, width: float) -> TimelineDrawing:
     above, below = labels("flight"), labels("sun")
     top = (1 + max(row for row, _ in above)) * LINE + 14
     under = top + BAND + LINE
-    scale_y = under + (1 + max((row for row, _ in below), default=-1)) * LINE
-    numbers = [held(text, x(at_min), scale_y, width) for text, at_min in _scale(line)]
+    nearest = [label for row, label in below if row == 0]
+    numbers = [held(text, x(at_min), under, width) for text, at_min in _scale(line)]
     return TimelineDrawing(
         width=width,
-        height=scale_y + 14,
+        height=under + max((row for row, _ in below), default=0) * LINE + 14,
         band=bar("day", line.from_min, line.to_min, top, BAND),
         shades=tuple(bar(each.kind, each.from_min, each.to_min, top, BAND) for each in line.shades),
         flight=bar("flight", 0, line.eta_min, top + (BAND - FLIGHT) / 2, FLIGHT),
         above=_placed(above, top - 14, -LINE),
         below=_placed(below, under, LINE),
-        scale=tuple(numbers),
+        scale=tuple(each for each in numbers if not any(_touch(each, other) for other in nearest)),
         text=line.text,
     )
+
+
+def _touch(one: Label, other: Label) -> bool:
+    return abs(one.x - other.x) < (len(one.text) + len(other.text)) / 2 * LETTER + 8
 
 
 def _placed(rows: Iterable[tuple[int, Label]], y: float, step: float) -> tuple[Label, ...]:
