@@ -10,6 +10,7 @@ from typing import Any
 from briefgen.calc.daylight import LIGHTS, LOGGED, NIGHT_RESERVE_MIN, PASSENGERS, Event, Night, Touched, nights
 from briefgen.calc.evening import Evening, FieldSun
 from briefgen.calc.flight import Flight
+from briefgen.calc.fuel import ruled_reserve
 from briefgen.figures import Figure
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
@@ -100,7 +101,7 @@ def daylight_figures(light: Evening) -> tuple[Figure, ...]:
         for event in (each.day.sunrise, each.day.sunset, each.day.dusk)
         if event.at is not None
     ]
-    return (light.reserve, *sun)
+    return (light.reserve._replace(label="reserve of the rule, by the sun"), *sun)
 
 
 def _clock(at: datetime) -> str:
@@ -137,7 +138,8 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
     touched = [f"{each.night.used_for}, from {each.begins}" for each in light.nights if each.parts]
     second = f"The flight is in the night: for {'; for '.join(touched)}." if touched else ""
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."
-    reserve = f"Reserve of the rule {light.reserve.known:.0f}\u00a0min: {light.reserve.steps[0].detail}."
+    minutes, why = ruled_reserve(trip.fuel.night if trip.fuel else None, light.reserve)
+    reserve = f"Reserve of the rule {minutes:.0f}\u00a0min: {why}."
     lights = f"Lighting of runway {trip.arrival.use.end.ident}: {runway.lighting or NOT_SAID}."
     return first, second, reserve, *((lights,) if _dark_soon(light) else ())
 

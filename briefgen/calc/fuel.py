@@ -101,7 +101,7 @@ def plan(
         none = missing("fuel", "gal", refused)
         return FuelPlan(none, none, have)
     stages, flow_galh = _stages(fuel, navigation, allowance), _flow(fuel, navigation)
-    rule_min, when = _reserve(fuel.night, by_sun)
+    rule_min, when = ruled_reserve(fuel.night, by_sun)
     stages = (*stages, _rule(rule_min, flow_galh, when))
     more = _by_policy(stages, rule_min, flow_galh, policy)
     need = _summed("fuel", stages)
@@ -203,8 +203,16 @@ def _at(minutes: float, flow_galh: float) -> str:
     return f"{minutes:.4g}\u00a0min at {flow_galh:.4g}\u00a0gal/h"
 
 
-def _reserve(night: bool | None, by_sun: Figure | None) -> tuple[float, str]:
-    """Return the reserve of the rule [min], and why: by the sun, or as typed where that is the stricter."""
+def ruled_reserve(night: bool | None, by_sun: Figure | None) -> tuple[float, str]:
+    """Return the reserve of the rule [min], and why: by the sun, or as typed where that is the stricter.
+
+    Parameters
+    ----------
+    night : as typed; None where the trip file does not say.
+    by_sun : the reserve that the sun makes the rule ask for [min]; None without a takeoff time.
+
+    Source: 14 CFR 91.151(a), with the night of 1.1 (read).
+    """
     if by_sun is None:
         minutes = DAY_RESERVE_MIN if night is False else NIGHT_RESERVE_MIN
         return minutes, {True: "at night", False: "by day", None: "as at night: whether it is day is not said"}[

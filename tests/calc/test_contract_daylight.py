@@ -141,6 +141,10 @@ def test_the_reserve_is_by_the_sun_or_as_typed_where_that_is_stricter(
 ) -> None:
     plan = journey(circuits(takeoff, night=night)).fuel
     stage = plan.stages[-1]
+    page = briefed(circuits(takeoff, night=night)).daylight
+    if page:  # which says the same as the fuel
+        assert f"Reserve of the rule {minutes}\u00a0min" in page.lines[2]
+        assert said in page.lines[2]
     assert (plan.reserve_min, stage.minutes) == (minutes, minutes)
     assert stage.fuel_gal == pytest.approx(minutes / 60 * 8)  # 4 gal, or 6
     assert said in stage.detail
@@ -274,3 +278,12 @@ def test_the_night_is_that_of_any_place_of_the_route() -> None:
     roles = [each.role for each in found.fields]
     assert roles == ["departure", "destination", "alternate"]
     assert found.fields[2].at > found.landing
+
+
+def test_without_fuel_on_board_the_line_of_time_has_only_the_flight_and_the_sun() -> None:
+    trip = circuits(at(20, 50))
+    assert trip.fuel is not None
+    page = briefed(trip._replace(fuel=trip.fuel._replace(on_board_gal=None))).daylight
+    assert page is not None
+    labels = [each.label.rpartition(" ")[0] for each in page.line.moments]
+    assert labels == ["takeoff", "ETA", "sunset", "twilight ends"]
