@@ -7,15 +7,16 @@ from datetime import datetime, timedelta
 from math import ceil, floor
 from typing import Any
 
-from briefgen.calc.daylight import LIGHTS, LOGGED, NIGHT_RESERVE_MIN, PASSENGERS, Event, Night, Touched, nights
+from briefgen.calc.daylight import LIGHTS, LOGGED, NIGHT_RESERVE_MIN, PASSENGERS, SUN, Event, Night, Touched, nights
 from briefgen.calc.evening import Evening, FieldSun
 from briefgen.calc.flight import Flight
 from briefgen.calc.fuel import ruled_reserve
-from briefgen.figures import Figure
+from briefgen.figures import Figure, Step
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
 
 TWILIGHT, DARK = "twilight", "night"
+RISES = {TWILIGHT: "sunrise", DARK: "twilight begins"}  # where such a stretch ends
 NOT_SAID = "not said"
 HORIZON = "UTC; dusk: end of civil twilight; flat horizon at sea level: hills, haze and cloud make it dark sooner."
 _MIN = timedelta(minutes=1)
@@ -96,12 +97,20 @@ def daylight_page(trip: Trip, flight: Flight) -> DaylightPage | None:
 def daylight_figures(light: Evening) -> tuple[Figure, ...]:
     """Return what the page prints beside the item's own figures: the reserve, and each event of the sun."""
     sun = [
-        event.figure._replace(label=f"{event.name}, {each.name}")
+        _after_takeoff(light, event, each.name)
         for each in light.fields
         for event in (each.day.sunrise, each.day.sunset, each.day.dusk)
         if event.at is not None
     ]
     return (light.reserve._replace(label="reserve of the rule, by the sun"), *sun)
+
+
+def _after_takeoff(light: Evening, event: Event, name: str) -> Figure:
+    """Return an event of the sun in minutes after takeoff; negative: before it."""
+    assert event.at is not None
+    minutes, label = (event.at - light.takeoff) / _MIN, f"{event.name}, {name}"
+    step = Step(event.name, f"{event.name}, after takeoff", event.detail, None, minutes, "min", SUN)
+    return Figure(label, "min", minutes, (step,), printed=event.printed)
 
 
 def _clock(at: datetime) -> str:
@@ -135,6 +144,9 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
         dusk = home.day.dusk
         twilight = f"civil twilight ends {dusk.printed}" if dusk.at else dusk.printed
         first = f"{landing}, {gap} sunset {home.day.sunset.printed}; {twilight}."
+    rises = home.day.sunrise
+    if home.after_sunset and rises.at and rises.at > home.at:
+        first = f"{first[:-1]}; sunrise {rises.printed}."
     touched = [f"{each.night.used_for}, from {each.begins}" for each in light.nights if each.parts]
     second = f"The flight is in the night: for {'; for '.join(touched)}." if touched else ""
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."
@@ -168,13 +180,19 @@ def _timeline(flight: Flight, light: Evening, text: str) -> Timeline:
     moments = [each for each in moments if each.at_min >= -_BEFORE_MIN]
     start, end = (pick(each.at_min for each in moments) for pick in (min, max))
     end = max(end, start + 60.0)
+    shades = _shades(light, start, end)
+    moments += [
+        Moment("sun", f"{RISES[each.kind]} {_clock(light.takeoff + each.to_min * _MIN)}", each.to_min)
+        for each in shades
+        if each.to_min < end
+    ]
     return Timeline(
         from_min=start,
         to_min=end,
         eta_min=eta_min,
         takeoff_min=light.takeoff.hour * 60 + light.takeoff.minute,
         moments=tuple(moments),
-        shades=_shades(light, start, end),
+        shades=shades,
         text=text,
     )
 

@@ -28,6 +28,7 @@ class FieldSun(NamedTuple):
     """The sun at one field of a trip on the evening that its time is held against.
 
     `at` is the takeoff at the departure, the ETA elsewhere; `sunset` None: there is none, and `reason` says why.
+    The morning of `day` is that of the solar day of `at`, its evening the one of that sunset.
     """
 
     role: str  # departure, destination, alternate
@@ -148,4 +149,6 @@ def _fields(trip: Trip, navigation: Navigation | None, takeoff: datetime, minute
 def _field(role: str, strip: Strip, at: datetime) -> FieldSun:
     spot = _spot(strip)
     sunset, reason = evening_of(at, spot)
-    return FieldSun(role, strip.name, spot, at, sunset, reason, sun_day(sunset or at, spot))
+    morning = sun_day(at, spot)  # after midnight it is still to come, while the evening is the one before
+    day = sun_day(sunset or at, spot)._replace(dawn=morning.dawn, sunrise=morning.sunrise)
+    return FieldSun(role, strip.name, spot, at, sunset, reason, day)

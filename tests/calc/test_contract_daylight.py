@@ -115,8 +115,18 @@ def test_without_a_policy_there_is_no_margin_and_nothing_better_than_under_polic
 
 
 def test_before_the_morning_it_is_as_dark_as_after_the_evening() -> None:
-    """Landing at 09:00Z, 04:00 in the place's winter time: the last sunset counts, 10 h 35 min before."""
+    """Landing at 09:00Z, 04:00 in the place's winter time: the last sunset counts, 10 h 35 min before.
+
+    The sun rises there as long before noon as it sets after it. Noon is at 12:00 less 16 min by the equation of
+    time (from memory, early November) and 84.363 x 4 = 337 min west: 17:21Z. It set at 22:25, 5 h 04 min later; so
+    it rises at 12:17Z.
+    """
     found = briefed(circuits(at(8, 0, day=9)))
+    assert found.daylight is not None
+    assert found.daylight.rows[1].sunrise in [f"12:{minute}Z" for minute in range(15, 21)]
+    assert found.daylight.lines[0].endswith(f"sunrise {found.daylight.rows[1].sunrise}.")
+    drawn = [each.label for each in found.daylight.line.moments if each.kind == "sun"]
+    assert len(drawn) <= 2  # its own evening is too long ago
     assert row(found).state is State.SHORT
     assert found.facts["daylight"]["left_min"] in (-636, -635)
 
