@@ -14,6 +14,7 @@ from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.caution import Caution
+from briefgen.daylight_page import DaylightPage, daylight_figures, daylight_page
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.handbook.chart import DistanceChart
@@ -98,6 +99,7 @@ class Brief:
     said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
     route: RoutePage | None = None
     alternate: AlternatePage | None = None
+    daylight: DaylightPage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -170,8 +172,9 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         page_size=rules.page_size,
         letterhead=rules.letterhead,
         said=said(facts, flight, rules.printing),
-        route=route_page(trip, *flight.journey, next(each for each in items if each.id == "fuel")),
+        route=route_page(trip, *flight.journey[:2], next(each for each in items if each.id == "fuel")),
         alternate=alternate_page(trip, flight),
+        daylight=daylight_page(trip, flight),
     )
 
 
@@ -275,7 +278,7 @@ def _sections(flight: Flight, items: tuple[Item, ...], over: list[Item], printin
     sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
-    return (*sections, *_way(flight.journey, by_id["fuel"]), *_card(flight.speeds))
+    return (*sections, *_way(flight.journey, by_id["fuel"]), *_light(flight.journey), *_card(flight.speeds))
 
 
 def _climbs(flight: Flight, over: list[Item]) -> tuple[Section, ...]:
@@ -322,6 +325,12 @@ def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
     plan = journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
     return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))
+
+
+def _light(journey: Journey) -> tuple[Section, ...]:
+    """Return the working of the daylight; none where there is no takeoff time."""
+    light = journey.evening
+    return (Section("Daylight", (light.need, light.have, *daylight_figures(light))),) if light else ()
 
 
 def _instead(

@@ -241,6 +241,26 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
         "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
     },
+    "daylight": {
+        "given": Fact(YES_NO, "the trip gives a takeoff time, and its way could be worked"),
+        "lighting": Fact(
+            TEXT,
+            "what the strip says of the lighting of the destination's runway",
+            values=("none", "runway lights", "pilot-controlled", "not said"),
+        ),
+        "eta": Fact(TEXT, "ETA at the destination, UTC, rounded up", True),
+        "sunset": Fact(TEXT, "sunset there on that evening, UTC, rounded down", True),
+        "dusk": Fact(TEXT, "end of civil twilight there, UTC, rounded down", True),
+        "left_min": Fact(NUMBER, "minutes from the ETA to sunset; negative: after sunset", True),
+        "after_sunset": Fact(YES_NO, "the ETA is after sunset, and before sunrise"),
+        "lights_from": Fact(TEXT, "when the flight is first between sunset and sunrise, UTC", True),
+        "logged_from": Fact(TEXT, "when it is first between the twilights, UTC", True),
+        "passengers_from": Fact(TEXT, "when it is first in the night of 14 CFR 61.57(b), UTC", True),
+        "night_reserve": Fact(
+            YES_NO, "by the sun the rule's reserve is that of the night, and the trip file does not say so itself"
+        ),
+        "overruled": Fact(YES_NO, "the trip file says that it is day, and is overruled by the sun"),
+    },
     "speeds": {
         "maneuvering_kt": Fact(NUMBER, "maneuvering speed, the lower of takeoff and landing, rounded down", True),
         "cruise_kt": Fact(NUMBER, "calibrated airspeed of the fastest leg, rounded up", True),
@@ -265,6 +285,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
         "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
+        "daylight": Fact(TEXT, _STATE, values=_STATES),
     },
 }
 

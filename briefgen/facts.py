@@ -24,6 +24,7 @@ from briefgen.calc.landing import Landing
 from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
 from briefgen.climb_facts import climb_facts, climb_out_facts
+from briefgen.daylight_page import daylight_facts
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.handbook.causes import CAUSES
@@ -86,6 +87,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey.fuel),
+        "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "items": {"landing_partial": None, "climb_out": None, **_states(items)},
     }

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
+from briefgen.calc.daylight import NEVER_RISES
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
@@ -11,11 +12,13 @@ from briefgen.figures import Figure, Source, Step, missing
 from briefgen.item import Item, State, in_words, item
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
+from briefgen.model.strip import NO_LIGHTING
 from briefgen.model.trip import Trip
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
 
 CLIMB_OVER = "Climb over "
+ABOUT = "≈"
 
 
 def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
@@ -48,7 +51,8 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), *_instead(trip, flight)]
+    rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
+    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
@@ -139,6 +143,40 @@ def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
     return item(
         "fuel", "Fuel", where, fuel.need, fuel.policy_need, fuel.have, policy=trip.policy, printing=printing
     )
+
+
+def daylight_row(trip: Trip, flight: Flight, where: str) -> Item:
+    """Return the landing held against sunset at the destination, both in minutes after takeoff.
+
+    Past sunset it is short, or under policy where the runway has lights: what is not said counts as none.
+    """
+    id, title, found, rules = "daylight", "Landing before sunset", flight.journey.evening, trip.policy or NO_POLICY
+    runway, ident = trip.arrival.use.runway, trip.arrival.use.end.ident
+    if found is None:
+        return in_words(id, title, where, State.NOT_SHOWN, flight.journey.dark_reason, "")
+    dark, lights = State.UNDER if runway.lit else State.SHORT, f"no lighting of runway {ident} is said"
+    if runway.lighting:
+        has = "has no lighting" if runway.lighting == NO_LIGHTING else f"has lighting: {runway.lighting}"
+        lights = f"runway {ident} {has}"
+    if found.have.value is None:
+        down = found.have.reason == NEVER_RISES
+        said = f"{found.have.reason}; {lights}" if down else found.have.reason
+        return in_words(id, title, where, dark if down else State.MEETS if trip.policy else State.UNDER, "", said)
+    minimum = rules.daylight_margin_s / 60
+    row = item(
+        id,
+        title,
+        where,
+        found.need,
+        found.need,
+        found.have,
+        policy=trip.policy,
+        minimum=minimum,
+        printing=rules.printing,
+    )
+    if found.destination.after_sunset:
+        return row._replace(state=dark, reason=f"after sunset, and {lights}")
+    return row._replace(reason=f"{ABOUT} an estimate: {found.estimate}" if found.estimate else "")
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

@@ -109,7 +109,15 @@ class Printing(NamedTuple):
 
 US = Printing(
     US_UNITS,
-    MappingProxyType({"ft": Form("ft", step=5), "lb": Form("lb"), "kt": Form("kt"), "gal": Form("gal", step=0.1)}),
+    MappingProxyType(
+        {
+            "ft": Form("ft", step=5),
+            "lb": Form("lb"),
+            "kt": Form("kt"),
+            "gal": Form("gal", step=0.1),
+            "min": Form("min"),
+        }
+    ),
 )
 # Heights, which stay in ft on every sheet, to a whole one.
 HEIGHTS = Printing(US_UNITS, MappingProxyType({"ft": Form("ft")}))
@@ -121,6 +129,7 @@ METRIC = Printing(
             "lb": Form("kg", LB_PER_KG),
             "kt": Form("kt"),
             "gal": Form("L", 1 / L_PER_GAL, 0.1),
+            "min": Form("min"),
         }
     ),
 )

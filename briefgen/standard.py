@@ -41,6 +41,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "reaction_s": ("reaction time", _plain(lambda s: f"{s:g} s")),
     "turn_back_height_ft": ("never turn back below, above the field", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
     "fuel_reserve_s": ("fuel reserve", _plain(lambda s: f"{s / 60:g}\u00a0min")),
+    "daylight_margin_s": ("least daylight after landing", _plain(lambda s: f"{s / 60:g}\u00a0min")),
     "burn_margin": ("on the book's fuel burn", _plain(lambda share: f"{share:+.0%}".replace("%", "\u00a0%"))),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",

@@ -169,7 +169,7 @@ def test_a_pilot_s_metres_on_a_club_s_sheet(example: Path, tmp_path: Path) -> No
     assert whose["units"] == ("metric", "a student's minimums")
     assert whose["page size"] == ("letter", "Quillmere club standard")
     assert brief.letterhead == Letterhead("The club")
-    assert {item.unit for item in brief.items if item.unit and not item.height} == {"m", "kg", "kt", "L"}
+    assert {item.unit for item in brief.items if item.unit and not item.height} == {"m", "kg", "kt", "L", "min"}
     assert [(item.title, item.unit) for item in brief.items if item.height] == [("Climb over beeches", "ft")]
 
 

@@ -33,6 +33,7 @@ LAYERS = [
         "briefgen.plans",
         "briefgen.loading",
         "briefgen.alternate_page",
+        "briefgen.daylight_page",
         "briefgen.facts",
         "briefgen.speed_facts",
         "briefgen.standard",

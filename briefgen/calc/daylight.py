@@ -23,10 +23,11 @@ from datetime import UTC, date, datetime, timedelta, timezone
 from functools import cache
 from typing import NamedTuple
 
-from briefgen.calc.fuel import DAY_RESERVE_MIN, NIGHT_RESERVE_MIN, RULE
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.route import Spot
 
+DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
+RULE = Source("14 CFR 91.151(a)", "regulation")
 HORIZON_DEG = -50 / 60  # of the sun's centre, at sunrise and sunset: USNO definitions (read)
 TWILIGHT_DEG = -6.0  # at the beginning and end of civil twilight: USNO definitions (read)
 SUN = Source("sun's position by astral (NOAA's formulas); angles of the US Naval Observatory", "published")
@@ -216,17 +217,38 @@ def minutes_to_sunset(at: datetime, place: Spot) -> Figure:
     ------
     ValueError : the time is not aware of its zone.
     """
-    at, label, day = _utc(at), "time to sunset", 2 * _HALF_DAY
-    lit = _lit(HORIZON_DEG, (at - day, at + day), place)
-    sunset = next((end for start, end in lit if start <= at < end), None)
-    if sunset and sunset - at > day:
-        return missing(label, "min", UP_ALL_DAY)
-    sunset = sunset or max((end for _, end in lit if end <= at), default=at - 2 * day)
-    if at - sunset > day:
-        return missing(label, "min", NEVER_RISES)
+    at, label = _utc(at), "time to sunset"
+    sunset, reason = evening_of(at, place)
+    if sunset is None:
+        return missing(label, "min", reason)
     minutes = (sunset - at) / _MIN
     detail = f"sunset {_said(sunset)} at {place}, less {_said(at)}"
     return Figure(label, "min", minutes, (Step(label, label, detail, None, minutes, "min", SUN),))
+
+
+def evening_of(at: datetime, place: Spot) -> tuple[datetime | None, str]:
+    """Return the sunset that a time is to be held against, or why there is none.
+
+    By day the next one, while the sun is down the last one.
+
+    Parameters
+    ----------
+    at : an aware time.
+    place : where.
+
+    Raises
+    ------
+    ValueError : the time is not aware of its zone.
+    """
+    at, day = _utc(at), 2 * _HALF_DAY
+    lit = _lit(HORIZON_DEG, (at - day, at + day), place)
+    sunset = next((end for start, end in lit if start <= at < end), None)
+    if sunset and sunset - at > day:
+        return None, UP_ALL_DAY
+    sunset = sunset or max((end for _, end in lit if end <= at), default=at - 2 * day)
+    if at - sunset > day:
+        return None, NEVER_RISES
+    return sunset, ""
 
 
 def _utc(at: datetime) -> datetime:

@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from briefgen.calc.daylight import DAY_RESERVE_MIN, NIGHT_RESERVE_MIN, RULE
+from briefgen.calc.evening import NO_TIME, Evening, evening
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import TYPED, tables
 from briefgen.figures import Figure, Source, Step, missing
@@ -10,8 +12,6 @@ from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import Fuel
 from briefgen.model.trip import Trip
 
-DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
-RULE = Source("14 CFR 91.151(a)", "regulation")
 SUM = Source("sum of the stages", "standard")
 LEAST = "climb and legs alone, by the book, each leg in the wind as forecast or calm: the lesser; circuits nil"
 
@@ -49,10 +49,12 @@ class FuelPlan(NamedTuple):
 
 
 class Journey(NamedTuple):
-    """The way of a trip and its fuel."""
+    """The way of a trip, its fuel and its light; `dark_reason` says why there is no light worked."""
 
     navigation: Navigation | None
     fuel: FuelPlan
+    evening: Evening | None = None
+    dark_reason: str = NO_TIME
 
 
 _NOTHING = missing("fuel", "gal", "not worked")
@@ -66,8 +68,10 @@ def journey(trip: Trip) -> Journey:
     if trip.route:
         book = tables(aircraft, trip.departure, trip.fuel)
         navigation = navigate(trip.route, aircraft.deviation, book)
-    fuel = plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal, alternate=trip.alternate is not None)
-    return Journey(navigation, fuel)
+    light, reason = evening(trip, navigation)
+    by_sun, onward = light.reserve if light else None, trip.alternate is not None
+    fuel = plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal, by_sun, alternate=onward)
+    return Journey(navigation, fuel, light, reason)
 
 
 def plan(
@@ -75,6 +79,7 @@ def plan(
     navigation: Navigation | None,
     policy: Policy,
     allowance: Limit | None = None,
+    by_sun: Figure | None = None,
     *,
     alternate: bool = False,
 ) -> FuelPlan:
@@ -86,6 +91,7 @@ def plan(
     navigation : with its climbs, where they were worked.
     policy : its margin and its reserve.
     allowance : what the handbook allows for start, taxi and takeoff [gal]; the taxi where none, or less, is typed.
+    by_sun : the reserve that the sun makes the rule ask for [min]; None without a takeoff time.
     alternate : a landing at one is planned.
     """
     have = _on_board(fuel)
@@ -98,8 +104,8 @@ def plan(
         none = missing("fuel", "gal", refused)
         return FuelPlan(none, none, have)
     stages, flow_galh = _stages(fuel, navigation, allowance), _flow(fuel, navigation)
-    rule_min = DAY_RESERVE_MIN if fuel.night is False else NIGHT_RESERVE_MIN
-    stages = (*stages, _rule(rule_min, flow_galh, fuel.night))
+    rule_min, when = ruled_reserve(fuel.night, by_sun)
+    stages = (*stages, _rule(rule_min, flow_galh, when))
     more = _by_policy(stages, rule_min, flow_galh, policy)
     need = _summed("fuel", stages)
     policy_need = _summed("fuel, under the policy", (*stages, *more)) if more else need
@@ -211,8 +217,30 @@ def _at(minutes: float, flow_galh: float) -> str:
     return f"{minutes:.4g}\u00a0min at {flow_galh:.4g}\u00a0gal/h"
 
 
-def _rule(minutes: float, flow_galh: float, night: bool | None) -> Stage:
-    when = {True: "at night", False: "by day", None: "as at night: whether it is day is not said"}[night]
+def ruled_reserve(night: bool | None, by_sun: Figure | None) -> tuple[float, str]:
+    """Return the reserve of the rule [min], and why: by the sun, or as typed where that is the stricter.
+
+    Parameters
+    ----------
+    night : as typed; None where the trip file does not say.
+    by_sun : the reserve that the sun makes the rule ask for [min]; None without a takeoff time.
+
+    Source: 14 CFR 91.151(a), with the night of 1.1 (read).
+    """
+    if by_sun is None:
+        minutes = DAY_RESERVE_MIN if night is False else NIGHT_RESERVE_MIN
+        return minutes, {True: "at night", False: "by day", None: "as at night: whether it is day is not said"}[
+            night
+        ]
+    said = by_sun.steps[0].detail
+    if by_sun.known == NIGHT_RESERVE_MIN:
+        return by_sun.known, f"{said}, by the sun" + (": 'night: false' is overruled" if night is False else "")
+    if night:
+        return NIGHT_RESERVE_MIN, f"at night, as typed, though by the sun: {said}"
+    return by_sun.known, f"{said}, by the sun"
+
+
+def _rule(minutes: float, flow_galh: float, when: str) -> Stage:
     detail = f"{_at(minutes, flow_galh)}, {when}"
     return Stage(f"reserve of the rule, {minutes:g}\u00a0min", minutes / 60 * flow_galh, minutes, detail, RULE)
 

@@ -42,6 +42,7 @@ class LegWorked(NamedTuple):
     time: Figure  # min
     fuel: Figure  # gal, by the book
     airspeed: Figure  # kt true
+    end: Spot  # of the whole leg
     flow: Figure | None = None  # gal/h
     climb: Climbed | None = None
     tops: bool = False
@@ -191,6 +192,7 @@ def _cruise(leg: Leg, way: Way, route: Route, deviation: Deviation | None, book:
         flow=flow,
         technique=technique,
         least_gal=min(fuel.known, way.distance_nm / airspeed.known * flow.known),
+        end=way.end,
     )
 
 

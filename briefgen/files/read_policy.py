@@ -149,6 +149,7 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "reaction_time": lambda each: {"reaction_s": each.quantity("duration", 0.5, 10)},
     "turn_back_height": lambda each: {"turn_back_height_ft": each.quantity("length", 200, 5000)},
     "fuel_reserve": lambda each: {"fuel_reserve_s": each.quantity("duration", 0, 21_600)},
+    "daylight_margin": lambda each: {"daylight_margin_s": each.quantity("duration", 0, 21_600)},
     "burn_margin": lambda each: {"burn_margin": each.quantity("percent", 0, 1)},
     "units": lambda each: {"units": str(each.value)},
     "page_size": lambda each: {"page_size": str(each.value)},

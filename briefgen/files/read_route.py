@@ -76,6 +76,7 @@ def read_route(
         winds=winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
+        takeoff=when,
         temperatures=entry.faults.parts(entry.items("winds"), _temperature),
         alternate=onward,
         end_position=places[end.name],
@@ -311,7 +312,9 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     _circuits_where_they_began(root, entry.get("circuits"))
     if entry.get("circuits") and root.get("route"):
         entry["circuits"].fault("a route is given too, and its legs have their own times", "delete one of them")
-    night = entry.get("night")
+    night, takeoff = entry.get("night"), entry.get("takeoff_time")
+    if takeoff and root.get("route"):
+        takeoff.fault("the takeoff time of a trip with a route is said under 'route'", "move it there")
     return Fuel(
         on_board_gal=on_board_gal,
         taxi_gal=entry.optional("taxi", "volume", 0, 20),
@@ -321,6 +324,7 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
         night=None if night is None else bool(night.value),
         circuits_s=entry.optional("circuits", "duration", 60, 36_000),
         flow_galh=entry.optional("fuel_flow", "fuel flow", 1, 100),
+        takeoff=_time(takeoff) if takeoff else None,
     )
 
 

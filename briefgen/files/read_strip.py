@@ -23,7 +23,7 @@ def read_strip(root: Entry) -> Strip:
     """
     faults = root.faults
     east = faults.part(root.get("variation"), read_variation) or 0.0
-    runways = faults.parts(root.items("runways"), lambda each: _runway(each, east))
+    runways = faults.parts(root.items("runways"), lambda each: _runway(each, east, root.text("lighting")))
     _once(root)
     latitude, longitude = faults.part(root.get("position"), read_position) or (0.0, 0.0)
     elevation_ft = faults.part(root.get("elevation"), lambda each: each.quantity("length", -1500, 15_000))
@@ -84,7 +84,7 @@ def read_position(entry: Entry) -> tuple[float, float]:
     return latitude * (1 if found[2] == "N" else -1), longitude * (1 if found[4] == "E" else -1)
 
 
-def _runway(entry: Entry, variation_deg: float) -> Runway:
+def _runway(entry: Entry, variation_deg: float, lighting: str) -> Runway:
     length_ft = entry["length"].quantity("length", 300, 20_000)
     first, second = (_end(each, variation_deg, length_ft) for each in entry["ends"].each())
     if abs((first.heading_deg - second.heading_deg) % 360 - 180) > 3:
@@ -101,6 +101,7 @@ def _runway(entry: Entry, variation_deg: float) -> Runway:
         slope=_slope(entry, first, second, length_ft),
         marks=tuple(marks),
         width_ft=entry.optional("width", "length", 10, 1000),
+        lighting=entry.text("lighting", lighting),
     )
 
 

@@ -25,6 +25,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "turn_back_height_ft": LARGER,
         "fuel_reserve_s": LARGER,
         "burn_margin": LARGER,
+        "daylight_margin_s": LARGER,
         "pro_rata_credit": SMALLER,
         "wind_shares": SMALLER,
     }

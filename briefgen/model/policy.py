@@ -121,6 +121,7 @@ class Policy(NamedTuple):
     turn_back_height_ft: float | None = None  # above the field; below it never turn back
     fuel_reserve_s: float = 0.0  # at least the regulation's always rules
     burn_margin: float = 0.0  # a share of the book's burn, added to it
+    daylight_margin_s: float = 0.0  # between landing and sunset
     braking: tuple[Braking, ...] = ()
     takeoff_guidance: tuple[Note, ...] = ()
     landing_guidance: tuple[Note, ...] = ()

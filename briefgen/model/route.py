@@ -1,5 +1,6 @@
 """The way of a trip, leg by leg, and its fuel, as they were typed."""
 
+from datetime import datetime
 from typing import NamedTuple
 
 
@@ -67,6 +68,7 @@ class Route(NamedTuple):
     alternate: Leg | None = None
     end_position: Spot | None = None  # of the destination
     temperatures: tuple[TemperatureAloft, ...] = ()
+    takeoff: datetime | None = None  # aware, UTC; None where no time is given
 
 
 class Alternate(NamedTuple):
@@ -80,7 +82,7 @@ class Alternate(NamedTuple):
 class Fuel(NamedTuple):
     """Fuel [US gal] as typed; None where it is not given. `night` None: the file does not say.
 
-    `circuits_s` and `flow_galh` stand in for a route where there is none.
+    `circuits_s` and `flow_galh` stand in for a route where there is none, `takeoff` for its takeoff time.
     """
 
     on_board_gal: float | None = None  # usable
@@ -91,3 +93,4 @@ class Fuel(NamedTuple):
     night: bool | None = None
     circuits_s: float | None = None
     flow_galh: float | None = None
+    takeoff: datetime | None = None

@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+NO_LIGHTING, LIGHTING = "none", ("runway lights", "pilot-controlled")  # to land by in the dark; or none
+
 
 class Obstacle(NamedTuple):
     """Something to clear: its top above the runway end, and how far outside that end it stands [ft]."""
@@ -55,6 +57,12 @@ class Runway(NamedTuple):
     slope: float
     marks: tuple[Mark, ...] = ()
     width_ft: float | None = None
+    lighting: str = ""  # none, runway lights, pilot-controlled; '' where the strip does not say
+
+    @property
+    def lit(self) -> bool:
+        """Whether a landing in the dark has lights by the strip; what is not said counts as none."""
+        return self.lighting in LIGHTING
 
 
 class Strip(NamedTuple):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import Any
 
 from briefgen import __version__
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
+from briefgen.daylight_page import DaylightPage
 from briefgen.figures import Figure
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
@@ -52,6 +54,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "alternate": _alternate(brief.alternate),
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
+        "daylight": _daylight(brief.daylight),
         "speeds": _speeds(brief.speeds),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
@@ -243,6 +246,19 @@ def _alternate(page: AlternatePage | None) -> dict[str, Any] | None:
         "go_around_flaps_up": _point(page.go_around_flaps_up),
         "can_go_around": page.can_go_around,
         "beyond": page.beyond or None,
+    }
+
+
+def _daylight(page: DaylightPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    line = page.line
+    return {
+        "where": page.where,
+        "lines": list(page.lines),
+        "fields": [asdict(row) for row in page.rows],
+        "moments": [{"label": each.label, "after_takeoff_min": each.at_min} for each in line.moments],
+        "dark": [{"kind": each.kind, "from_min": each.from_min, "to_min": each.to_min} for each in line.shades],
     }
 
 

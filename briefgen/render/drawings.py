@@ -73,7 +73,7 @@ def lay_out(sketch: Sketch, width: float = WIDTH) -> Drawing:
         return round(MARGIN + at_ft * per_ft, 1)
 
     seen = [place for place in sketch.places if place.kind in ("mark", "aim", "threshold")]
-    rows = _apart([(place.label, x(place.at_ft), place.kind == "aim") for place in seen], width)
+    rows = apart([(place.label, x(place.at_ft), place.kind == "aim") for place in seen], width)
     lines = 1 + max((row for row, _ in rows), default=0)
     top = lines * LINE + 14
     marks = tuple(
@@ -84,7 +84,7 @@ def lay_out(sketch: Sketch, width: float = WIDTH) -> Drawing:
     y: float = top + 46 + 16
     point = None
     if point_place:
-        point = _held(point_place.label, x(point_place.at_ft), y + 34, width, strong=True)
+        point = held(point_place.label, x(point_place.at_ft), y + 34, width, strong=True)
         y += LINE + 10
     bars, ends, y = _tracks(sketch, x, y, width)
     return Drawing(
@@ -118,7 +118,7 @@ def _tracks(
         if not spans:
             continue
         bars += [_bar(span, x, y) for span in spans]
-        rows = _apart([(place.label, x(place.at_ft), False) for place in needs], width)
+        rows = apart([(place.label, x(place.at_ft), False) for place in needs], width)
         lines = 1 + max((row for row, _ in rows), default=0)
         ends += [Label(each.text, each.x, y + 60 + row * LINE, each.tick_x) for row, each in rows]
         y += 34 + lines * LINE + 10
@@ -135,7 +135,7 @@ def _scale(sketch: Sketch, x: Callable[[float], float], y: float, width: float) 
     length = (sketch.length_ft - sketch.origin_ft) / sketch.ft_per_unit
     step = next(s for s in STEPS if length / s <= 6.5)
     return tuple(
-        _held(
+        held(
             f"{at:,}" + (f" {sketch.unit}" if at == 0 else ""),
             x(sketch.origin_ft + at * sketch.ft_per_unit),
             y,
@@ -145,18 +145,18 @@ def _scale(sketch: Sketch, x: Callable[[float], float], y: float, width: float) 
     )
 
 
-def _held(text: str, at: float, y: float, width: float, *, strong: bool = False) -> Label:
+def held(text: str, at: float, y: float, width: float, *, strong: bool = False) -> Label:
     """Return a label centred on its place, or held inside the paper."""
     half = len(text) * LETTER / 2
     return Label(text, min(max(at, half), width - half), y, at, strong=strong)
 
 
-def _apart(labels: Iterable[tuple[str, float, bool]], width: float) -> list[tuple[int, Label]]:
+def apart(labels: Iterable[tuple[str, float, bool]], width: float) -> list[tuple[int, Label]]:
     """Return each label with a line to stand in, such that none touches another."""
     right_edges: list[float] = []
     placed = []
     for text, at, strong in sorted(labels, key=lambda each: each[1]):
-        label = _held(text, at, 0, width, strong=strong)
+        label = held(text, at, 0, width, strong=strong)
         half = len(text) * LETTER / 2
         row = next((i for i, edge in enumerate(right_edges) if label.x - half > edge + 8), len(right_edges))
         if row == len(right_edges):

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
+from briefgen.daylight_page import DaylightPage
 from briefgen.errors import CannotPrint
 from briefgen.item import Item
 from briefgen.render import words
@@ -53,7 +54,8 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working + 1 + bool(brief.route) + bool(brief.alternate)
+    own = (brief.route or brief.daylight, brief.alternate)  # pages that not every trip has
+    before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -109,6 +111,8 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
+    if brief.daylight:
+        yield from _light(brief.daylight)
     yield from _card(brief.speeds)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
@@ -165,6 +169,15 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+
+
+def _light(page: DaylightPage) -> Iterable[str]:
+    yield f"Daylight: {page.where}"
+    yield from page.lines
+    for row in page.rows:
+        yield f"{row.field}{row.at}{row.sunrise}{row.sunset}{row.dusk}"
+    yield from (each.label for each in page.line.moments)
+    yield page.horizon
 
 
 def _card(page: SpeedsPage) -> Iterable[str]:

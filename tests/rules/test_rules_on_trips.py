@@ -58,6 +58,10 @@ def air(temperature: int, dew_point: int) -> Edit:
     return TRIP, "temperature: 27 degC", new
 
 
+def at(takeoff: str) -> Edit:
+    return TRIP, "takeoff_time: 2026-05-16T14:20Z", f"takeoff_time: {takeoff}"
+
+
 # rule -> edits; the comment says what makes it fire
 ON_TRIPS: dict[str, list[Edit]] = {
     # 1,590 ft to 50 ft on 1,500 ft
@@ -179,6 +183,15 @@ ON_TRIPS: dict[str, list[Edit]] = {
         (AIRCRAFT, NOTES, "      - {for: downslope, change: -5 %, per: 1 %, up_to: 2 %, to: both, "
          "percent_of: itself, of: table figure, steps: add, page: 5-11 note 4}\n" + NOTES),
     ],
+    # 87 min from 23:10 is 00:37, 13 min before sunset, 00:50 (by hand from the check values of the sun: +- 1 min)
+    "daylight-thin": [at("2026-05-16T23:10Z")],
+    # from 00:00 it is 01:27, after sunset
+    "daylight-short": [at("2026-05-17T00:00Z")],
+    "part-91-lights-after-sunset": [at("2026-05-17T00:00Z")],
+    # 01:27 is after the end of civil twilight, 01:21
+    "part-91-reserve-by-night": [at("2026-05-17T00:00Z")],
+    # from 01:00 it is 02:27, over an hour after sunset
+    "part-91-night-with-passengers": [at("2026-05-17T01:00Z")],
 }  # fmt: skip
 
 
