@@ -22,6 +22,7 @@ from briefgen.items import over_obstacles, required_items
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Arrival, Trip, Use
+from briefgen.papers_page import PapersPage, papers_page
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 from briefgen.printing import US, Printing
 from briefgen.route_page import RoutePage, route_page
@@ -98,6 +99,7 @@ class Brief:
     said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
     route: RoutePage | None = None
     alternate: AlternatePage | None = None
+    papers: PapersPage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -172,6 +174,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         said=said(facts, flight, rules.printing),
         route=route_page(trip, *flight.journey, next(each for each in items if each.id == "fuel")),
         alternate=alternate_page(trip, flight),
+        papers=papers_page(trip, flight),
     )
 
 

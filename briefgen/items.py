@@ -12,6 +12,7 @@ from briefgen.item import Item, State, in_words, item
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.trip import Trip
+from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
 
@@ -48,7 +49,13 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), alternate_rows(trip, flight)[0]]
+    rows = [
+        *_load_rows(trip, flight),
+        *rows,
+        _fuel(trip, flight, home),
+        alternate_rows(trip, flight)[0],
+        *paper_rows(trip, flight),
+    ]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 

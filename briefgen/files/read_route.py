@@ -71,6 +71,7 @@ def read_route(
         takeoff_min=when.hour * 60 + when.minute if when else None,
         temperatures=entry.faults.parts(entry.items("winds"), _temperature),
         alternate=onward,
+        takeoff_at=str(takeoff.value) if takeoff and when else "",
     )
     book = tables(aircraft, ends[0], fuel)
     found = navigate(route, aircraft.deviation, book)

@@ -66,6 +66,7 @@ class Route(NamedTuple):
     takeoff_min: int | None = None  # minutes after midnight UTC, None where no time is given
     alternate: Leg | None = None
     temperatures: tuple[TemperatureAloft, ...] = ()
+    takeoff_at: str = ""  # RFC 3339, UTC; '' where no time is given
 
 
 class Alternate(NamedTuple):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import Any
 
 from briefgen import __version__
@@ -12,6 +13,7 @@ from briefgen.figures import Figure
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
+from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
 from briefgen.route_page import LegRow, RoutePage
@@ -53,6 +55,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
         "speeds": _speeds(brief.speeds),
+        "papers": _papers(brief.papers),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
@@ -91,6 +94,28 @@ def _load(page: LoadPage | None) -> dict[str, Any] | None:
         "lines": [line._asdict() for line in page.lines],
         "points": [point._asdict() for point in page.points],
         "mends": list(page.mends),
+    }
+
+
+def _papers(page: PapersPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "tables": [
+            {
+                "whose": table.whose,
+                "lines": [
+                    {**asdict(line), "known": line.known or None, "why": line.why or None} for line in table.lines
+                ],
+            }
+            for table in page.tables
+        ],
+        "confirmed": [
+            {**asdict(line), "by": line.by or None, "at": line.at or None, "said": line.said or None}
+            for line in page.confirmed
+        ],
+        "taken": page.taken,
+        "rules_known": page.known or None,
     }
 
 
