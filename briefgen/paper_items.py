@@ -64,8 +64,9 @@ def _confirmed(trip: Trip) -> tuple[Item, ...]:
     asked = [each for each in confirmations(trip) if each.asked]
     if not asked:
         return ()
-    still_open = [each.words for each in asked if each.open]
-    said = f"{len(asked) - len(still_open)} of {len(asked)}"
-    said += f"; open: {_few(still_open)}" if still_open else ""
-    state = State.NOT_SHOWN if still_open else State.MEETS
-    return (in_words("confirmed", "Confirmed by hand", WHERE, state, said if still_open else "", said),)
+    done = sum(not each.open for each in asked)
+    said = f"{done} of {len(asked)}"
+    if done == len(asked):
+        return (in_words("confirmed", "Confirmed by hand", WHERE, State.MEETS, "", said),)
+    said += "; open ones on page 'Papers'"
+    return (in_words("confirmed", "Confirmed by hand", WHERE, State.NOT_SHOWN, said, said),)

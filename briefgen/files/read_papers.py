@@ -16,6 +16,7 @@ from briefgen.model.papers import AirplanePapers, BasicMed, ClubPaper, HoursLeft
 _CLASSES = {"first": 1, "second": 2, "third": 3}
 _MOST_SECONDS = 10_000 * 3600.0
 _FORTY = 40
+_SAID = {"full_stop": "landings to a full stop"}
 _OLDEST = 110
 
 
@@ -145,7 +146,8 @@ def _medical(entry: Entry) -> Medical | None:
         return Medical(examined, certificate)
     years = examined.year - born.year - ((examined.month, examined.day) < (born.month, born.day))
     if not 0 < years < _OLDEST:
-        entry["born"].fault(f"born on {born} is {years} years old at the examination of {examined}", "look at both")
+        message = f"nobody born on {born} was examined on {examined}"
+        entry["born"].fault(message, "look at both dates")
     return Medical(examined, certificate, years < _FORTY)
 
 
@@ -162,7 +164,7 @@ def _line(entry: Entry) -> LogLine | None:
     ):
         if given[part] > given[whole]:
             message = f"'{part}' is {given[part]}, more than the {given[whole]} of '{whole}'"
-            entry[part].fault(message, f"it is how many of the {whole.replace('_', ' ')}")
+            entry[part].fault(message, f"it is how many of the {_SAID.get(whole, whole)}")
     tailwheel = entry.get("tailwheel")
     return LogLine(
         day,

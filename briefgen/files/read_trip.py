@@ -87,9 +87,8 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     one_alternate(root, alternate)
     lighter_on_landing(root, least_gal, aircraft)
     fuel = one_fuel(root, fuel, weights.loaded)
-    problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
-        return None, root, problems
+        return None, root, [*library.problems, *faults.problems]
     trip = Trip(
         title=root.text("trip"),
         as_of=root.text("as_of"),
@@ -107,7 +106,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         alternate=alternate,
         **papers,
     )
-    return trip, root, problems
+    return trip, root, faults.problems
 
 
 def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:

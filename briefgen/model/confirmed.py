@@ -17,7 +17,7 @@ class Confirmable(NamedTuple):
 # The last is RK-02, the FAA's checklist of the pilot's own state (FAA-H-8083-25C ch. 2, read second-hand).
 CONFIRMABLE: Mapping[str, Confirmable] = MappingProxyType(
     {
-        "notices": Confirmable("notices (NOTAMs) for the fields and the way"),
+        "notices": Confirmable("notices (NOTAMs), fields and way"),
         "restrictions": Confirmable("temporary flight restrictions"),
         "traffic_delays": Confirmable("known traffic delays"),
         "fuel_on_site": Confirmable("fuel on site"),

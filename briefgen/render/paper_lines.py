@@ -11,8 +11,11 @@ WIDTH = 88
 _NAME = 34
 
 
-def papers_lines(page: PapersPage) -> Iterator[str]:
-    """Return each paper with its dates, rule and standing, then each confirmation with its box."""
+def papers_lines(page: PapersPage | None) -> Iterator[str]:
+    """Return each paper with its dates, rule and standing, then each confirmation with its box; nothing without."""
+    if page is None:
+        return
+    yield ""
     yield from _wrapped(f"Papers. {page.taken}", "")
     for table in page.tables:
         yield from _wrapped(table.whose, "  ")

@@ -193,7 +193,8 @@ def _papers(page: PapersPage) -> Iterable[str]:
     for table in page.tables:
         yield table.whose
         for line in table.lines:
-            yield line.name + line.done + line.good_through + line.left + line.rule + line.standing + line.why
+            dates = line.done + line.good_through + line.left
+            yield line.name + dates + words.beside(line) + line.standing + words.beneath(line)
     yield page.known
     yield from (("✓" if line.confirmed else "") + line.words + line.said for line in page.confirmed)
 

@@ -80,8 +80,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from ("", *route_lines(brief.route))
     for line in speeds_lines(brief.speeds):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
-    if brief.papers:
-        yield from ("", *papers_lines(brief.papers))
+    yield from papers_lines(brief.papers)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:
