@@ -13,11 +13,14 @@ from pathlib import Path
 import pytest
 
 from briefgen.brief import Brief
-from briefgen.calc.fuel import NO_JOURNEY
-from briefgen.calc.occasion import air_minutes, confirmations, nights, occasion
+from briefgen.calc.due import Standing
+from briefgen.calc.fuel import NO_JOURNEY, Journey
+from briefgen.calc.legs import Navigation
+from briefgen.calc.occasion import air_minutes, confirmations, nights, occasion, papers_of
+from briefgen.errors import Refusal
 from briefgen.files.read_trip import read_trip
 from briefgen.item import Item, State
-from briefgen.model.route import Fuel
+from briefgen.model.route import Fuel, Spot
 from briefgen.model.trip import Trip
 from briefgen.papers_page import ConfirmedLine, PaperLine
 from briefgen.pipeline import brief_of
@@ -263,12 +266,17 @@ def test_the_nights_are_as_the_trip_says_and_never_taken_as_day() -> None:
 
 
 def test_hours_without_a_time_in_the_air_are_not_shown(club: Path) -> None:
-    text = (club / TRIP).read_text(encoding="utf-8")
-    way = text[text.index("route:\n") : text.index("alternate:\n  strip")]
-    found = worked(club, (TRIP, way, ""))
-    assert line(found, "oil change").why == "how long the flight is, in time in service, is not given"
-    assert found.papers
-    assert "Time in the air not worked." in found.papers.taken
+    trip = trip_of(club)._replace(fuel=None)
+    found = papers_of(trip, NO_JOURNEY)
+    assert found.airplane
+    (oil,) = (each for each in found.airplane if each.name == "oil change")
+    assert oil.standing is Standing.NOT_SHOWN
+    assert "Time in the air not worked." in found.taken
+
+
+def test_a_leg_that_cannot_be_flown_leaves_the_time_in_the_air_unknown(club: Path) -> None:
+    way = Journey(Navigation((), Spot(41.0, -83.0), ((0, Refusal("no")),)), NO_JOURNEY.fuel)
+    assert air_minutes(trip_of(club), way) is None
 
 
 # PL-06: BasicMed, 89 FR 90572 (read): course 24, examination 48 calendar months
