@@ -67,9 +67,9 @@ def papers_page(trip: Trip, flight: Flight) -> PapersPage | None:
     found, said = papers_of(trip, flight.journey), confirmations(trip)
     groups = []
     if trip.pilot is not None and found.pilot is not None:
-        groups.append(_table(f"Pilot: {trip.pilot.name}, {trip.pilot.certificate}", found.pilot))
+        groups.append(_table(f"{trip.pilot.name}, {trip.pilot.certificate}", found.pilot))
     if trip.papers is not None and found.airplane is not None:
-        groups.append(_table(f"Airplane: {trip.papers.registration}", found.airplane))
+        groups.append(_table(trip.papers.registration, found.airplane))
     if not (groups or trip.confirmed or any(each.asked for each in said)):
         return None
     papers = (*(found.pilot or ()), *(found.airplane or ()))
