@@ -23,6 +23,7 @@ from briefgen.items import over_obstacles, required_items
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Arrival, Trip, Use
+from briefgen.papers_page import PapersPage, papers_page
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
 from briefgen.printing import US, Printing
 from briefgen.route_page import RoutePage, route_page
@@ -100,6 +101,7 @@ class Brief:
     route: RoutePage | None = None
     alternate: AlternatePage | None = None
     daylight: DaylightPage | None = None
+    papers: PapersPage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -175,6 +177,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         route=route_page(trip, *flight.journey[:2], next(each for each in items if each.id == "fuel")),
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),
+        papers=papers_page(trip, flight),
     )
 
 

@@ -29,6 +29,7 @@ class Fact(NamedTuple):
 
 _STATES = ("meets policy", "under policy", "short", "not shown")
 _STATE = f"state of the item: {', '.join(_STATES)}"
+_STANDINGS = ("current", "runs out before the flight ends", "expired", "not met", "not shown")
 _LYING = ("dry", "wet", "standing water", "slush", "snow", "ice")
 
 _PLACE = {
@@ -270,6 +271,22 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "glide_into_share": Fact(NUMBER, "the second as a share of the first, rounded down", True),
         "glide_wind_kt": Fact(NUMBER, "that wind: aloft, else the departure's steady one"),
     },
+    "papers": {
+        "pilot_given": Fact(YES_NO, "the trip names a pilot file"),
+        "airplane_given": Fact(YES_NO, "the trip names a papers file of the airplane"),
+        "annual": Fact(
+            TEXT, f"standing of the annual inspection: {', '.join(_STANDINGS)}", True, values=_STANDINGS
+        ),
+        "annual_days": Fact(NUMBER, "days left of it on the day of the flight; negative: past", True),
+        "flight_review": Fact(
+            TEXT, "standing of the flight review; null where this flight asks for none", True, values=_STANDINGS
+        ),
+        "flight_review_days": Fact(NUMBER, "days left of it on the day of the flight; negative: past", True),
+        "expired": Fact(TEXT, "papers that this flight asks for and that have run out", True),
+        "day_90": Fact(TEXT, "what was last done on the 90th day before the flight", True),
+        "confirmed_asked": Fact(NUMBER, "things that the policy asks to be confirmed by hand"),
+        "confirmed_open": Fact(NUMBER, "those of them that are not"),
+    },
     "items": {
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
@@ -286,6 +303,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
         "daylight": Fact(TEXT, _STATE, values=_STATES),
+        "papers_pilot": Fact(TEXT, _STATE, values=_STATES),
+        "papers_airplane": Fact(TEXT, _STATE, values=_STATES),
+        "confirmed": Fact(TEXT, f"{_STATE}; null where no policy asks for any", True, values=_STATES),
     },
 }
 

@@ -34,6 +34,7 @@ from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Factor, Policy
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
+from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
 
@@ -89,7 +90,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "fuel": _fuel(flight.journey.fuel),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
-        "items": {"landing_partial": None, "climb_out": None, **_states(items)},
+        "papers": paper_facts(trip, flight),
+        "items": {"landing_partial": None, "climb_out": None, "confirmed": None, **_states(items)},
     }
 
 

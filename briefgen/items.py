@@ -14,6 +14,7 @@ from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.strip import NO_LIGHTING
 from briefgen.model.trip import Trip
+from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
 
@@ -52,7 +53,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
     rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
-    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight)]
+    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 

@@ -60,6 +60,7 @@ def read_layer(root: Entry, name: str) -> Policy:
         rules=(rules,) if rules else (),
         severities=_severities(root.get("severities"), name),
         asked=asked,
+        confirm=tuple(str(each.value) for each in root.items("confirm")),
         whose=dict.fromkeys((key for key in values if key in STRICTER or key in PRESENTED), name),
         **values,
     )

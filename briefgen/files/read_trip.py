@@ -20,6 +20,7 @@ from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
 from briefgen.files.read_conditions import read_conditions
 from briefgen.files.read_load import read_load
+from briefgen.files.read_papers import read_airplane_papers, read_confirmed, read_pilot
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
 from briefgen.files.read_route import read_fuel, read_route
 from briefgen.files.read_strip import read_strip
@@ -69,6 +70,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     policy, unread = _standard(root, library)
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
+    papers = _papers(root, library, aircraft)
     out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
     home, other = (
         faults.part(root.get(key), lambda each: _use(each, library, "landing")) for key in ("arrival", "alternate")
@@ -84,9 +86,8 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     alternate = _alternate(root, (other, arrival), aircraft, onward_gal)
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
-    problems = [*library.problems, *faults.problems]
     if library.problems or faults.refused or not (aircraft and departure and arrival):
-        return None, root, problems
+        return None, root, [*library.problems, *faults.problems]
     trip = Trip(
         title=root.text("trip"),
         as_of=root.text("as_of"),
@@ -96,14 +97,15 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
         arrival=arrival,
         policy=policy,
         remarks=tuple(str(each.value) for each in root.items("remarks")),
-        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy, alternate),
+        not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy, alternate, papers),
         load=weights.loaded.load if weights.loaded else None,
         answers=answers,
         route=route,
         fuel=fuel,
         alternate=alternate,
+        **papers,
     )
-    return trip, root, problems
+    return trip, root, faults.problems
 
 
 def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:
@@ -155,6 +157,21 @@ def _burn_is_known(root: Entry) -> bool:
     """Say whether something in the trip file says what is burnt, whether or not it can be read."""
     fuel = root.get("fuel")
     return root.get("route") is not None or (fuel is not None and fuel.get("circuits") is not None)
+
+
+def _papers(root: Entry, library: _Library, aircraft: Aircraft | None) -> dict[str, Any]:
+    """Return the fields of a trip that papers and confirmations are; a fault where they are another airplane's."""
+    papers = library.fetch(root.get("papers"), "papers", read_airplane_papers)
+    if aircraft and papers and papers.registration != aircraft.registration:
+        message = f"these are the papers of {papers.registration}, and the airplane is {aircraft.registration}"
+        root["papers"].fault(message, "name the papers file of this airplane")
+    aboard = root.get("passengers")
+    return {
+        "pilot": library.fetch(root.get("pilot"), "pilot", read_pilot),
+        "papers": papers,
+        "passengers": aboard.value if aboard and isinstance(aboard.value, bool) else None,
+        "confirmed": read_confirmed(root.get("confirmed")),
+    }
 
 
 def _answers(entry: Entry | None, policy: Policy | None, *, unread: bool) -> dict[str, str]:
@@ -235,11 +252,18 @@ def _nearby(folder: Path, reference: str) -> str:
 
 
 def _not_for_flight(
-    root: Entry, aircraft: Aircraft, departure: Departure, arrival: Arrival, policy: Any, other: Arrival | None
+    root: Entry,
+    aircraft: Aircraft,
+    departure: Departure,
+    arrival: Arrival,
+    policy: Any,
+    other: Arrival | None,
+    papers: dict[str, Any],
 ) -> str:
     """Return the mark of invented data: one invented part marks the whole brief."""
     parts = (aircraft, departure.use.strip, arrival.use.strip, policy, other.use.strip if other else None)
     marks = [root.text("not_for_flight"), *(part.not_for_flight for part in parts if part)]
+    marks += [papers[key].not_for_flight for key in ("pilot", "papers") if papers[key]]
     return next((mark for mark in marks if mark), "")
 
 

@@ -25,13 +25,15 @@ KINDS: Mapping[str, frozenset[str]] = {
     "aircraft": frozenset(("registration", "handbook", "flap_settings", "weights", "speeds")),
     "strip": frozenset(("elevation", "position", "variation", "runways")),
     "policy": frozenset(("factors", "minimum_margin", "guidance", "braking", "rework")),
+    "pilot": frozenset(("certificate", "medical", "basicmed", "flight_review", "landings", "endorsements")),
+    "papers": frozenset(("papers_of", "annual", "hundred_hour", "elt", "registration_through", "on_board")),
 }
 MOST_FAULTS = 200  # of one file: more would not be read
 Fault = tuple[Place | None, Problem]  # the place that must not be read, None if all can
 
 
 def check(document: Document, kind: str) -> list[Fault]:
-    """Return every fault of a document of a kind ('trip', 'aircraft', 'strip', 'policy'), with its place."""
+    """Return every fault of a document of a kind (a key of `KINDS`), with its place."""
     errors = _validator(kind).iter_errors(document.value)
     return [fault for error in errors for fault in _faults(document, error)]
 
@@ -45,7 +47,14 @@ def another_kind(document: Document, kind: str) -> str:
     return f"looks like {_A[found[0]]} file; {_A[kind]} file is wanted here"
 
 
-_A = {"trip": "a trip", "aircraft": "an aircraft", "strip": "a strip", "policy": "a policy"}
+_A = {
+    "trip": "a trip",
+    "aircraft": "an aircraft",
+    "strip": "a strip",
+    "policy": "a policy",
+    "pilot": "a pilot",
+    "papers": "a papers",
+}
 
 
 @cache

@@ -75,6 +75,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
         severities=club.severities + pilot.severities,
         asked=tuple({each.id: each for each in (*club.asked, *pilot.asked, *club.asked)}.values()),
+        confirm=tuple(dict.fromkeys(club.confirm + pilot.confirm)),
         whose=whose,
         **chosen,
     )

@@ -79,6 +79,9 @@ class PilotPapers(NamedTuple):
     held: Mapping[str, bool] = {}
     carried: Mapping[str, bool] = {}
     club: tuple[ClubPaper, ...] = ()
+    name: str = ""
+    certificate: str = ""
+    not_for_flight: str = ""
 
 
 class HoursLeft(NamedTuple):
@@ -108,3 +111,5 @@ class AirplanePapers(NamedTuple):
     equipment: Mapping[str, bool] = {}
     features: Mapping[str, bool] = {}
     by_hours: tuple[HoursLeft, ...] = ()
+    registration: str = ""
+    not_for_flight: str = ""

@@ -131,6 +131,7 @@ class Policy(NamedTuple):
     rules: tuple[tuple[str, str], ...] = ()  # rule files of its own: where each is, and as a message names it
     severities: tuple[Raised, ...] = ()
     asked: tuple[Asked, ...] = ()
+    confirm: tuple[str, ...] = ()  # what must be confirmed by hand, by the keys of `model.confirmed`
     units: str = US_UNITS  # what lengths and weights are printed in: US or metric
     page_size: str = PAGE_SIZES[0]
     letterhead: Letterhead | None = None

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.confirmed import Confirmed
 from briefgen.model.load import Load
+from briefgen.model.papers import AirplanePapers, PilotPapers
 from briefgen.model.policy import Policy, Touchdown
 from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
@@ -76,3 +78,7 @@ class Trip(NamedTuple):
     route: Route | None = None
     fuel: Fuel | None = None
     alternate: Arrival | None = None
+    pilot: PilotPapers | None = None
+    papers: AirplanePapers | None = None  # the airplane's
+    passengers: bool | None = None  # carried; None: not said, which is taken as carried
+    confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`

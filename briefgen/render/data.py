@@ -14,6 +14,7 @@ from briefgen.figures import Figure
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
+from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
 from briefgen.route_page import LegRow, RoutePage
@@ -56,6 +57,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "route": _route(brief.route) if brief.route else None,
         "daylight": _daylight(brief.daylight),
         "speeds": _speeds(brief.speeds),
+        "papers": _papers(brief.papers),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
@@ -94,6 +96,28 @@ def _load(page: LoadPage | None) -> dict[str, Any] | None:
         "lines": [line._asdict() for line in page.lines],
         "points": [point._asdict() for point in page.points],
         "mends": list(page.mends),
+    }
+
+
+def _papers(page: PapersPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "tables": [
+            {
+                "whose": table.whose,
+                "lines": [
+                    {**asdict(line), "known": line.known or None, "why": line.why or None} for line in table.lines
+                ],
+            }
+            for table in page.tables
+        ],
+        "confirmed": [
+            {**asdict(line), "by": line.by or None, "at": line.at or None, "said": line.said or None}
+            for line in page.confirmed
+        ],
+        "taken": page.taken,
+        "rules_known": page.known or None,
     }
 
 

@@ -12,6 +12,7 @@ from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.errors import CannotPrint
 from briefgen.item import Item
+from briefgen.papers_page import PapersPage
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.route_page import RoutePage
@@ -54,7 +55,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    own = (brief.route or brief.daylight, brief.alternate)  # pages that not every trip has
+    own = (brief.route or brief.daylight, brief.alternate, brief.papers)  # pages that not every trip has
     before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
@@ -114,6 +115,8 @@ def _expected(brief: Brief) -> Iterable[str]:
     if brief.daylight:
         yield from _light(brief.daylight)
     yield from _card(brief.speeds)
+    if brief.papers:
+        yield from _papers(brief.papers)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
@@ -195,6 +198,17 @@ def _card(page: SpeedsPage) -> Iterable[str]:
     for i, said in enumerate(page.turned):
         yield said + "".join(words.across(cell) for table in page.crosswinds for cell in table.rows[i])
     yield page.legend
+
+
+def _papers(page: PapersPage) -> Iterable[str]:
+    yield page.taken
+    for table in page.tables:
+        yield table.whose
+        for line in table.lines:
+            dates = line.done + line.good_through + line.left
+            yield line.name + dates + words.beside(line) + line.standing + words.beneath(line)
+    yield page.known
+    yield from (("✓" if line.confirmed else "") + line.words + line.said for line in page.confirmed)
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

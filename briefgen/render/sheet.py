@@ -79,6 +79,8 @@ def _environment() -> Environment:
             words.needed,
             words.signed,
             words.told,
+            words.beside,
+            words.beneath,
             words.note,
             words.missed,
             words.after,

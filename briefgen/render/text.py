@@ -18,6 +18,7 @@ from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
+from briefgen.render.paper_lines import papers_lines
 from briefgen.render.words import (
     NOT_SAID,
     SIGNS,
@@ -81,6 +82,7 @@ def _lines(brief: Brief) -> Iterator[str]:
     yield from _daylight(brief.daylight)
     for line in speeds_lines(brief.speeds):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
+    yield from papers_lines(brief.papers)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:

@@ -7,6 +7,7 @@ from collections.abc import Sized
 from briefgen.figures import Figure, Step
 from briefgen.item import Item, State
 from briefgen.items import ABOUT
+from briefgen.papers_page import PaperLine
 from briefgen.plans import Reading
 from briefgen.printing import digits
 from briefgen.route_page import TOP, LadderRow, LegRow, RoutePage
@@ -17,6 +18,7 @@ SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_S
 UNITS = {"degC": "°C"}
 LENGTHS = ("ft", "m")
 NOT_SAID = "the strip file does not say"
+SHORT_RULE = 12  # characters that the column of rules holds in a line
 OVER = {LIMIT: "!", DEMONSTRATED: "*"}
 
 
@@ -69,6 +71,16 @@ def note(item: Item) -> str:
     if item.answer:
         return item.answer
     return f"{ABOUT} an estimate: the handbook gives no flaps-up distance from 50 ft" if item.estimate else ""
+
+
+def beside(line: PaperLine) -> str:
+    """Return a paper's rule where it is short enough to stand in its row."""
+    return line.rule if len(line.rule) <= SHORT_RULE else ""
+
+
+def beneath(line: PaperLine) -> str:
+    """Return what stands under a paper's row: a long rule, and why it stands so."""
+    return "; ".join(filter(None, ("" if beside(line) else line.rule, line.why)))
 
 
 def after(step: Step) -> str:

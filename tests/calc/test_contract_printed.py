@@ -140,8 +140,9 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     full, empty = work(trip), work(trip._replace(aircraft=nothing, policy=None))
     asked = [each.id for each in full.items if each.where.startswith("Asked")]  # by a policy, which the other lacks
     assert asked == ["fuel-dipped"]
-    assert [each.id for each in empty.items] == [each.id for each in full.items][:-1]
-    assert len(full.items) == 16
+    assert [each.id for each in full.items][-2:] == ["confirmed", "fuel-dipped"]  # the first asked for by it too
+    assert [each.id for each in empty.items] == [each.id for each in full.items][:-2]
+    assert len(full.items) == 19
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}

@@ -26,12 +26,14 @@ from briefgen.files.schema import KINDS, check
 from briefgen.handbook.causes import CAUSES
 
 SCHEMAS = sorted((ROOT / "schemas").glob("*.schema.json"))
-OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "rules", "guidance")
+OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "pilot", "papers", "rules", "guidance")
 SAMPLES = {
     "trip": ["trip.yaml", "solo.yaml"],
     "aircraft": ["aircraft/n0142.yaml"],
     "strip": ["strips/quillmere.yaml", "strips/tansy-bottom.yaml", "strips/pennywort-hill.yaml"],
     "policy": ["policy.yaml", "pilot.yaml"],
+    "pilot": ["pilots/instructor-a.yaml"],
+    "papers": ["papers/n0142.yaml"],
     "rules": ["rules.yaml"],
 }
 OF_A_SCALAR = ("type", "pattern", "enum", "minimum", "maximum", "maxLength")
@@ -205,14 +207,14 @@ def test_every_example_file_leads_an_editor_to_the_schema_of_its_kind() -> None:
             assert found, name
             assert ((EXAMPLE / name).parent / found[1]).resolve() == ROOT / "schemas" / f"{kind}.schema.json"
             looked_at += 1
-    assert looked_at == 9
+    assert looked_at == 11
 
 
 def test_a_new_folder_leads_an_editor_to_its_schemas(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["new", str(tmp_path / "mine")]) == 0
     assert capsys.readouterr().out
     files = sorted((tmp_path / "mine").rglob("*.yaml"))
-    assert len(files) == 9
+    assert len(files) == 11
     for file in files:
         leads = re.findall(r"\$schema=(\S+)", file.read_text(encoding="utf-8"))
         assert len(leads) == 1

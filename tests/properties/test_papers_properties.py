@@ -6,7 +6,8 @@ Source: the definitions in calc/due.py; Python's own calendar as the oracle of m
 from __future__ import annotations
 
 from calendar import monthrange
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -24,8 +25,12 @@ from briefgen.calc.due import (
     until,
     within_90_days,
 )
+from briefgen.calc.occasion import confirmations
 from briefgen.calc.pilot_papers import pilot_papers, recency
 from briefgen.figures import Source
+from briefgen.files.read_trip import read_trip
+from briefgen.item import State
+from briefgen.model.confirmed import Confirmed
 from briefgen.model.papers import (
     AirplanePapers,
     BasicMed,
@@ -36,7 +41,10 @@ from briefgen.model.papers import (
     Occasion,
     PilotPapers,
 )
+from briefgen.model.policy import NO_POLICY
+from briefgen.paper_items import _row
 
+TRIP, _ = read_trip(Path(__file__).parents[2] / "examples" / "quillmere" / "trip.yaml", "trip.yaml")
 QUICK = settings(deadline=None, derandomize=True, max_examples=150, database=None)
 DAYS = st.dates(date(1990, 1, 1), date(2090, 12, 31))
 NEAR = st.dates(date(2024, 11, 18), date(2028, 12, 31))
@@ -265,3 +273,40 @@ def test_things_due_by_hours_have_a_row_each() -> None:
     found = {each.id: each.standing for each in airplane_papers(AirplanePapers(by_hours=due), flight)}
     assert found["hours-oil-change"] is Standing.CURRENT
     assert found["hours-next-inspection"] is Standing.RUNS_OUT
+
+
+ROW_STANDINGS = st.lists(st.tuples(st.sampled_from(Standing), st.booleans()), min_size=1, max_size=12)
+
+
+@QUICK
+@given(ROW_STANDINGS, st.integers(0, 11), st.sampled_from(Standing))
+def test_a_row_of_papers_is_as_its_worst_paper_and_never_better_for_a_worse_one(
+    given_: list[tuple[Standing, bool]], at: int, worse: Standing
+) -> None:
+    """All that is asked for current: meets. One past or not met: short. Else one not shown: not shown."""
+
+    def papers(drawn: list[tuple[Standing, bool]]) -> tuple[Paper, ...]:
+        flights = ("", "flights at night")
+        return tuple(Paper("x", "a paper", CLUB, each, asked_of=flights[free]) for each, free in drawn)
+
+    trip = TRIP._replace(policy=NO_POLICY)
+    state = _row(trip, "x", "Papers", "pilot", papers(given_)).state
+    asked = {standing for standing, free in given_ if not free}
+    past = {Standing.EXPIRED, Standing.NOT_MET, Standing.RUNS_OUT}
+    expected = State.SHORT if asked & past else State.NOT_SHOWN if Standing.NOT_SHOWN in asked else State.MEETS
+    assert state is expected
+    at %= len(given_)
+    if given_[at] == (Standing.CURRENT, False):
+        changed = [*given_[:at], (worse, False), *given_[at + 1 :]]
+        after = _row(trip, "x", "Papers", "pilot", papers(changed)).state
+        assert (after is State.MEETS) <= (state is State.MEETS and worse is Standing.CURRENT)
+
+
+@QUICK
+@given(st.datetimes(datetime(2026, 5, 1), datetime(2026, 6, 1)))
+def test_a_confirmation_counts_from_24_hours_before_the_takeoff_up_to_it(at: datetime) -> None:
+    """The example's takeoff is at 2026-05-16T14:20Z."""
+    stamp = f"{at:%Y-%m-%dT%H:%M}Z"
+    (notices, *others) = confirmations(TRIP._replace(confirmed={"notices": Confirmed("A", stamp)}))
+    assert (notices.open == "") is ("2026-05-15T14:20Z" <= stamp <= "2026-05-16T14:20Z")
+    assert {each.open for each in others} == {"not confirmed"}

@@ -20,6 +20,7 @@ from briefgen.rules.pack import read_pack
 Edit = tuple[str, str, str]  # file, what is replaced, by what
 TRIP, POLICY, AIRCRAFT = "trip.yaml", "policy.yaml", "aircraft/n0142.yaml"
 HOME, STRIP, INSTEAD = "strips/quillmere.yaml", "strips/tansy-bottom.yaml", "strips/pennywort-hill.yaml"
+PILOT, PAPERS = "pilots/instructor-a.yaml", "papers/n0142.yaml"
 EUROPE: Edit = (POLICY, "packs: [base, us-part-91]", "packs: [base, eu-uk]")
 PAVED: Edit = (STRIP, "surface: grass", "surface: paved")
 WET: Edit = (TRIP, "surface: dry\n    ground: firm", "surface: wet")
@@ -167,6 +168,12 @@ ON_TRIPS: dict[str, list[Edit]] = {
         (AIRCRAFT, "380,   310,   245", "230,   160,    95"), (AIRCRAFT, "335,   275,   215", "185,   125,    65"),
         (AIRCRAFT, "305,   240,   175", "155,    90,    25"), (AIRCRAFT, "270,   210,   150", "120,    60,     5"),
     ],
+    # 14 CFR 91.409(a), AW-01: of April 2025, so good through April 2026
+    "part-91-annual-expired": [(PAPERS, "annual: 2025-11-03", "annual: 2025-04-30")],
+    # 14 CFR 61.56(c), PL-04: of May 2024, so good through 2026-05-31, 15 days after the flight
+    "part-91-flight-review-runs-out": [(PILOT, "flight_review: 2024-06-08", "flight_review: 2024-05-30")],
+    # the third newest on 2026-02-15: 13 + 31 + 30 + 16 = 90 days before 2026-05-16
+    "part-91-day-90": [(PILOT, "takeoffs: 6, landings: 6, full_stop: 2", "takeoffs: 0, landings: 0")],
     # no room on a third of the length: 80 % of 1,990 is 1,592, of 1,985 is 1,588
     "eu-uk-takeoff-over-eighty-percent": [EUROPE, declared(1985, 1985, 1985)],
     # a clearway, but 1.15 x 1,590 = 1,828.5 ft

@@ -1,0 +1,157 @@
+"""The flight as papers and confirmations look at it: which days, how long, with whom, whether at night."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from briefgen.calc.airplane_papers import airplane_papers
+from briefgen.calc.daylight import LIGHTS, LOGGED, PASSENGERS
+from briefgen.calc.due import Paper
+from briefgen.calc.evening import Evening
+from briefgen.calc.fuel import Journey
+from briefgen.calc.pilot_papers import pilot_papers
+from briefgen.model.confirmed import CONFIRMABLE
+from briefgen.model.papers import Occasion
+from briefgen.model.policy import NO_POLICY
+from briefgen.model.route import Fuel
+from briefgen.model.trip import Trip
+
+
+class Papers(NamedTuple):
+    """The papers of a trip, looked at for its flight; None where the trip names no file of them."""
+
+    flight: Occasion
+    pilot: tuple[Paper, ...] | None
+    airplane: tuple[Paper, ...] | None
+    taken: tuple[str, ...]  # what was not said, and how it was taken
+
+
+class Confirmation(NamedTuple):
+    """Something to confirm by hand. `open`: why it does not count as confirmed, '' where it does."""
+
+    id: str
+    words: str
+    asked: bool
+    by: str
+    at: str
+    open: str
+
+
+def papers_of(trip: Trip, way: Journey) -> Papers:
+    """Return the papers of a trip, looked at for its flight.
+
+    Parameters
+    ----------
+    trip : gives the papers.
+    way : the route worked, for how long the flight is.
+    """
+    flight = occasion(trip, way)
+    features = trip.papers.features if trip.papers else {}
+    return Papers(
+        flight,
+        pilot_papers(trip.pilot, flight, features) if trip.pilot else None,
+        airplane_papers(trip.papers, flight) if trip.papers else None,
+        _taken(trip, flight),
+    )
+
+
+def occasion(trip: Trip, way: Journey) -> Occasion:
+    """Return the flight of a trip. Its days are those of UTC, from the takeoff or, without one, from `as_of`.
+
+    Parameters
+    ----------
+    trip : gives the time.
+    way : the route worked, for how long the flight is.
+    """
+    begins, minutes = _begins(trip), air_minutes(trip, way)
+    ends = begins + timedelta(minutes=minutes or 0.0)
+    after_sunset, night, passenger_night = dark(trip.fuel, way.evening)
+    return Occasion(
+        begins.date(),
+        ends.date(),
+        hours=None if minutes is None else minutes / 60,
+        passengers=trip.passengers,
+        after_sunset=after_sunset,
+        night=night,
+        passenger_night=passenger_night,
+    )
+
+
+def dark(fuel: Fuel | None, light: Evening | None) -> tuple[bool | None, bool | None, bool | None]:
+    """Return whether the flight is after sunset, at night, and in the night of passengers; None: not known.
+
+    By the sun where a takeoff time is given; and by the trip file's own 'night' under 'fuel', which alone does not
+    say whether the flight ends before sunset. Either that says night counts.
+
+    Parameters
+    ----------
+    fuel : of the trip.
+    light : of the flight, worked.
+    """
+    night = fuel.night if fuel else None
+    if light is None:
+        return (True if night else None), night, night
+    touched = {each.night: bool(each.parts) or night is True for each in light.nights}
+    return touched[LIGHTS], touched[LOGGED], touched[PASSENGERS]
+
+
+def air_minutes(trip: Trip, way: Journey) -> float | None:
+    """Return how long the flight is in the air [min]; None where that is not worked.
+
+    Parameters
+    ----------
+    trip : gives the circuits, where there is no route.
+    way : the route worked.
+    """
+    if way.navigation is None:
+        seconds = trip.fuel.circuits_s if trip.fuel else None
+        return None if seconds is None else seconds / 60
+    if way.navigation.refused:
+        return None
+    return sum(leg.time.known for leg in way.navigation.legs)
+
+
+def confirmations(trip: Trip) -> tuple[Confirmation, ...]:
+    """Return everything that can be confirmed by hand, in one order, each with whether it is asked for and done.
+
+    Parameters
+    ----------
+    trip : gives what was confirmed, and the policy that asks.
+    """
+    asked, found = (trip.policy or NO_POLICY).confirm, []
+    for id, (words, keeps_h) in CONFIRMABLE.items():
+        given = trip.confirmed.get(id)
+        by, at = given or ("", "")
+        found.append(Confirmation(id, words, id in asked, by, at, _open(trip, at, keeps_h)))
+    return tuple(found)
+
+
+def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
+    """Return why a confirmation does not count; one that is made after `as_of` does, until the takeoff."""
+    if not at:
+        return "not confirmed"
+    ago = _begins(trip) - datetime.fromisoformat(at)
+    if ago < timedelta(0) and trip.route and trip.route.takeoff:
+        return "dated after the takeoff"
+    if keeps_h is not None and ago > timedelta(hours=keeps_h):
+        return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
+    return ""
+
+
+def _begins(trip: Trip) -> datetime:
+    return (trip.route and trip.route.takeoff) or datetime.fromisoformat(trip.as_of)
+
+
+def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
+    """Return what the trip file does not say, and how it was taken."""
+    timed = trip.route is not None and trip.route.takeoff is not None
+    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if timed else 'as_of'}"]
+    said[0] += "; the local date may differ."
+    if flight.passengers is None:
+        said.append("Passengers not said: taken as carried.")
+    if flight.night is None:
+        said.append("Night not said: taken as at night.")
+    if flight.hours is None:
+        said.append("Time in the air not worked.")
+    return (*said, "Not for hire, under visual rules.")

@@ -1,0 +1,42 @@
+"""The facts that rules may ask about papers and confirmations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from briefgen.calc.due import DAY_90, Paper, Standing
+from briefgen.calc.flight import Flight
+from briefgen.calc.occasion import confirmations, papers_of
+from briefgen.model.trip import Trip
+
+
+def paper_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
+    """Return the facts of papers, those of `fact_list` under 'papers'."""
+    found, said = papers_of(trip, flight.journey), confirmations(trip)
+    asked = [each for each in (*(found.pilot or ()), *(found.airplane or ())) if not each.asked_of]
+    by_id = {each.id: each for each in asked}
+    return {
+        "pilot_given": found.pilot is not None,
+        "airplane_given": found.airplane is not None,
+        "annual": _standing(by_id.get("annual")),
+        "annual_days": _days(by_id.get("annual")),
+        "flight_review": _standing(by_id.get("flight-review")),
+        "flight_review_days": _days(by_id.get("flight-review")),
+        "expired": _names(each for each in asked if each.standing is Standing.EXPIRED),
+        "day_90": _names(each for each in asked if each.reason.startswith(DAY_90)),
+        "confirmed_asked": sum(each.asked for each in said),
+        "confirmed_open": sum(each.asked and bool(each.open) for each in said),
+    }
+
+
+def _standing(paper: Paper | None) -> str | None:
+    return None if paper is None else paper.standing.value
+
+
+def _days(paper: Paper | None) -> float | None:
+    return None if paper is None else paper.left.value
+
+
+def _names(papers: Iterable[Paper]) -> str | None:
+    return "; ".join(each.name for each in papers) or None
