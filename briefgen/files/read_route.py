@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from calendar import isleap
-from datetime import datetime, timedelta
+from datetime import datetime
 from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
@@ -31,7 +31,6 @@ _BY_TABLE = {
     "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
 }
 MOST_OFF_DEG = 3.0  # of a typed variation from the fields'; common practice, no source
-MOST_AHEAD = timedelta(days=7)
 NEAR_NM = 1.0  # a route that ends this near the field ends there
 DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
 _WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
@@ -111,16 +110,12 @@ def _like_the_strips(variation: Entry | None, fields: tuple[Strip, ...]) -> None
 
 
 def _not_in_the_past(takeoff: Entry | None, when: datetime | None, as_of: datetime | None) -> None:
-    """Note a takeoff before the time that the trip's figures are of, or days after it."""
+    """Note a takeoff before the time that the trip's figures are of."""
     if takeoff is None or when is None or as_of is None or not 2000 <= as_of.year < 2100:
         return
     if when < as_of:
         takeoff.fault(
             f"a takeoff at {takeoff.value} is before 'as_of', {as_of:%Y-%m-%dT%H:%MZ}", "look at both dates"
-        )
-    elif when - as_of > MOST_AHEAD:
-        takeoff.fault(
-            f"a takeoff at {takeoff.value} is {(when - as_of).days} days after 'as_of'", "look at both dates"
         )
 
 
