@@ -25,6 +25,9 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "turn_back_height_ft": LARGER,
         "fuel_reserve_s": LARGER,
         "burn_margin": LARGER,
+        "minimum_ceiling_ft": LARGER,
+        "minimum_visibility_SM": LARGER,
+        "report_age_min": SMALLER,
         "pro_rata_credit": SMALLER,
         "wind_shares": SMALLER,
     }
