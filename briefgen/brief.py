@@ -29,6 +29,7 @@ from briefgen.said import said
 from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
+from briefgen.weather_page import WeatherPage, weather_figures, weather_page
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -98,6 +99,7 @@ class Brief:
     said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
     route: RoutePage | None = None
     alternate: AlternatePage | None = None
+    weather: WeatherPage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -162,6 +164,8 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         sections=(
             *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
+            Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use)),
+            Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use)),
         ),
         facts=facts,
         load=load_page(trip, flight),
@@ -172,6 +176,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         said=said(facts, flight, rules.printing),
         route=route_page(trip, *flight.journey, next(each for each in items if each.id == "fuel")),
         alternate=alternate_page(trip, flight),
+        weather=weather_page(trip),
     )
 
 

@@ -35,6 +35,7 @@ from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
+from briefgen.weather_page import weather_facts
 
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
@@ -87,6 +88,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey.fuel),
         "speeds": speed_facts(flight),
+        "weather": weather_facts(trip),
         "items": {"landing_partial": None, "climb_out": None, **_states(items)},
     }
 

@@ -14,6 +14,7 @@ from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.trip import Trip
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
+from briefgen.weather_page import weather_row
 
 CLIMB_OVER = "Climb over "
 
@@ -40,6 +41,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
         crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        weather_row(trip, trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
@@ -48,6 +50,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home))
     rows = [*_load_rows(trip, flight), *rows, _fuel(trip, flight, home), alternate_rows(trip, flight)[0]]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 

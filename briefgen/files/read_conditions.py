@@ -49,7 +49,7 @@ def read_conditions(entry: Entry, surface: str | None, strip: Strip | None) -> C
         surface=entry.text("surface"),
         soft=ground is not None and ground.value == "soft",
         grass=entry.text("grass"),
-        dew_point_degC=_dew_point(entry, temperature_degC, at.dew_point_degC if at else None),
+        dew_point_degC=_dew_point(entry, temperature_degC, at and at.dew_point_degC),
         ground_said=ground is not None,
         other_winds=others,
     )
@@ -103,11 +103,11 @@ def _winds(
 def _dew_point(entry: Entry, temperature_degC: float, reported_degC: float | None) -> float | None:
     """Return the dew point [degC]; above the temperature it cannot be right.
 
-    One that is reported counts with the reported temperature only, never above one that is typed.
+    One that is reported counts only with the temperature of the same report.
     """
     found = entry.get("dew_point")
     if found is None:
-        return None if reported_degC is None else min(reported_degC, temperature_degC)
+        return reported_degC if entry.get("temperature") is None else None
     dew_point = found.quantity("temperature", -60, 60)
     if dew_point > temperature_degC:
         typed = entry.get("temperature")

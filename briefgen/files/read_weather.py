@@ -23,7 +23,7 @@ from briefgen.reports.taf import read_taf
 from briefgen.units import HPA_PER_INHG, NM_PER_SM
 
 LATER = timedelta(hours=3)  # how far past the takeoff a landing is looked up where no 'at' is given
-TYPED = "the trip file"
+TYPED, REPORTED = "typed", "reported"
 R = TypeVar("R", Report, Forecast)
 
 
@@ -53,13 +53,15 @@ def read_reports(entry: Entry) -> Reported:
         return Reported(None, None, None, None, "")
     report = _read(entry.get("report"), "METAR", read_metar, as_of)
     forecast = _read(entry.get("forecast"), "TAF", read_taf, as_of)
-    _one_station(entry, report, forecast)
+    _one_station(entry, report)
     at, from_, to, words = entry.get("at"), takeoff or as_of, takeoff or as_of, ""
     if at is not None:
         from_ = to = _moment(at) or as_of
         words = said(from_)
     elif entry.place[:1] == ("departure",):
-        words = f"{said(from_)}, the {'takeoff time' if takeoff else 'time of this file, as no takeoff time is given'}"
+        words = (
+            f"{said(from_)}, the {'takeoff time' if takeoff else 'time of this file, as no takeoff time is given'}"
+        )
     else:
         to = from_ + LATER
         words = f"{window(from_, to)}: three hours, as no time is given ('at')"
@@ -78,9 +80,7 @@ def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
     route = root.get("route")
     typed = [root.get("as_of"), route.get("takeoff_time") if isinstance(route, dict) else None]
     places = [("as_of",), ("route", "takeoff_time")]
-    found = [
-        None if faults.touch(place) else _time(str(text)) for place, text in zip(places, typed, strict=True)
-    ]
+    found = [None if faults.touch(place) else _time(str(text)) for place, text in zip(places, typed, strict=True)]
     return found[0], found[1]
 
 
@@ -95,7 +95,9 @@ def _time(text: str) -> datetime | None:
 def _moment(entry: Entry) -> datetime | None:
     found = None if entry.faults.touch(entry.place) else _time(str(entry.value))
     if found is None and not entry.faults.touch(entry.place):
-        entry.fault(f"'{entry.value}' is no date and time of the calendar", "look at the day, the month and the hour")
+        entry.fault(
+            f"'{entry.value}' is no date and time of the calendar", "look at the day, the month and the hour"
+        )
     return found
 
 
@@ -113,8 +115,8 @@ def _read(entry: Entry | None, name: str, read: Callable[[str, datetime], R], as
     return found
 
 
-def _one_station(entry: Entry, report: Report | None, forecast: Forecast | None) -> None:
-    """Note a report that is not of the station named; a forecast is often that of another field, and is printed so."""
+def _one_station(entry: Entry, report: Report | None) -> None:
+    """Note a report that is not of the station named; a forecast is often that of another field."""
     station = entry.get("station")
     if station is None or report is None or entry.faults.touch(station.place):
         return
@@ -152,8 +154,8 @@ def field_weather(
     sent = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
-        ceiling=ceiling or seen._replace(reason=_why(entry, seen, "ceiling")),
-        visibility=visibility or sight._replace(reason=_why(entry, sight, "visibility")),
+        ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
+        visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
         station=station,
         report=_told(report, reported.as_of),
         forecast=_told(reported.forecast, reported.as_of),
@@ -162,18 +164,20 @@ def field_weather(
         better=tuple(better),
         doubts=kept(at) if at else (),
         not_decoded=tuple(token for each in sent if each for token in not_decoded(each.groups)),
-        spread_degC=_spread(conditions),
+        spread_degC=_spread(conditions, at),
         given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
     )
 
 
-def _spread(conditions: Conditions) -> float | None:
-    if conditions.dew_point_degC is None:
-        return None
-    return conditions.temperature_degC - conditions.dew_point_degC
+def _spread(conditions: Conditions, at: AtField | None) -> float | None:
+    """Return the spread [degC], the less of what is used and what was reported; None where neither is known."""
+    pairs = [(conditions.temperature_degC, conditions.dew_point_degC)]
+    if at and at.temperature_degC is not None:
+        pairs.append((at.temperature_degC, at.dew_point_degC))
+    return min((max(warm - dew, 0.0) for warm, dew in pairs if dew is not None), default=None)
 
 
-def _why(entry: Entry, seen: Seen, key: str) -> str:
+def _why(seen: Seen, key: str) -> str:
     """Return why a quantity is not known, and the key that would give it; '' where it is known."""
     if seen.value is not None:
         return ""
@@ -207,7 +211,7 @@ def _station(entry: Entry, reported: Reported, strip: Strip | None) -> tuple[flo
 
 
 def _lowered(seen: Seen, lower_ft: float) -> Seen:
-    """Return a ceiling above a station as one above a field that is higher; above a lower field it is left as it is."""
+    """Return a ceiling above a station as one above a field that is higher; a lower field changes nothing."""
     if not lower_ft or seen.value is None or seen.value == inf:
         return seen
     height_ft = max(0.0, seen.value - lower_ft)
@@ -244,7 +248,7 @@ def _taken(
 
     def row(key: str, used: str, told: str) -> Taken:
         typed = entry.get(key) is not None
-        return Taken(key.replace("_", " "), used, TYPED if typed else "the reports" if told else "", told)
+        return Taken(key.replace("_", " "), used, TYPED if typed else REPORTED if told else "", told)
 
     def degrees(value: float | None) -> str:
         return "" if value is None else f"{value:.0f}\u00a0°C".replace("-", "\u2212")

@@ -14,6 +14,7 @@ from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
+from briefgen.render.sky import weather_data
 from briefgen.route_page import LegRow, RoutePage
 from briefgen.speeds_page import SpeedLine, SpeedsPage
 
@@ -53,6 +54,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
         "speeds": _speeds(brief.speeds),
+        "weather": weather_data(brief.weather),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions

@@ -13,6 +13,7 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
+from briefgen.render.sky import weather_said
 from briefgen.route_page import RoutePage
 from briefgen.speeds_page import SpeedsPage
 
@@ -53,7 +54,9 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    before_working = PAPERS[brief.page_size].before_working + 1 + bool(brief.route) + bool(brief.alternate)
+    before_working = (
+        PAPERS[brief.page_size].before_working + 1 + bool(brief.route) + bool(brief.alternate) + bool(brief.weather)
+    )
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
@@ -109,6 +112,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
+    yield from weather_said(brief.weather)
     yield from _card(brief.speeds)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:

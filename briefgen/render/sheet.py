@@ -16,7 +16,7 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import envelope, words
+from briefgen.render import envelope, sky, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
 from briefgen.resources import folder
@@ -96,6 +96,12 @@ def _environment() -> Environment:
         )
     }
     environment.tests["alone"] = words.alone
+    environment.globals |= {
+        "decoded": sky.decoded,
+        "remarks": sky.remarks,
+        "used": sky.used,
+        "heading": sky.heading,
+    }
     environment.filters |= {
         **named,
         "step_label": words.step_label,

@@ -17,6 +17,7 @@ from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
+from briefgen.render.sky import weather_lines
 from briefgen.render.words import (
     NOT_SAID,
     SIGNS,
@@ -77,6 +78,8 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
     if brief.route:
         yield from ("", *route_lines(brief.route))
+    for line in weather_lines(brief.weather):
+        yield from wrapped(line, "", "      ")
     for line in speeds_lines(brief.speeds):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
