@@ -60,6 +60,36 @@ def typefaces() -> dict[str, Path]:
     return found
 
 
+# Filters of the templates, by their own names.
+_NAMED = (
+    words.number,
+    words.needed,
+    words.signed,
+    words.told,
+    words.note,
+    words.missed,
+    words.after,
+    words.arithmetic,
+    words.title,
+    words.times,
+    words.amount,
+    words.planned,
+    words.flown,
+    words.heads,
+    words.summed,
+    words.minutes,
+    words.begins,
+    words.runs,
+    words.worked_for,
+    words.unshown,
+    words.across,
+    sky.decoded,
+    sky.heading,
+    sky.remarks,
+    sky.used,
+)
+
+
 @cache
 def _environment() -> Environment:
     environment = Environment(
@@ -69,32 +99,6 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    named = {
-        f.__name__: f
-        for f in (
-            words.number,
-            words.needed,
-            words.signed,
-            words.told,
-            words.note,
-            words.missed,
-            words.after,
-            words.arithmetic,
-            words.title,
-            words.times,
-            words.amount,
-            words.planned,
-            words.flown,
-            words.heads,
-            words.summed,
-            words.minutes,
-            words.begins,
-            words.runs,
-            words.worked_for,
-            words.unshown,
-            words.across,
-        )
-    }
     environment.tests["alone"] = words.alone
     environment.globals |= {
         "decoded": sky.decoded,
@@ -103,7 +107,7 @@ def _environment() -> Environment:
         "heading": sky.heading,
     }
     environment.filters |= {
-        **named,
+        **{each.__name__: each for each in _NAMED},
         "step_label": words.step_label,
         "picture": _as_picture,
         "drawing": _drawing,

@@ -78,9 +78,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
     if brief.route:
         yield from ("", *route_lines(brief.route))
-    for line in weather_lines(brief.weather):
-        yield from wrapped(line, "", "      ")
-    for line in speeds_lines(brief.speeds):
+    for line in (*weather_lines(brief.weather), *speeds_lines(brief.speeds)):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)

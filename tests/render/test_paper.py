@@ -93,8 +93,10 @@ def test_the_example_is_printed_on_every_paper(briefs: dict[str, Brief], units: 
     side = PAPERS[size].side_mm * 72 / 25.4
     width = SIZES_PT[size][0]
     assert [box for box in boxes if box.left < side - 1 or box.right > width - side + 1] == []
-    first = PAPERS[size].before_working  # and a few more: alternate, route, load, a letterhead's, the notes'
-    assert any("Working" in text for text in texts[first : first + 8])
+    first = PAPERS[
+        size
+    ].before_working  # and a few more: alternate, route, load, weather, a letterhead's, the notes'
+    assert any("Working" in text for text in texts[first : first + 9])
 
 
 @pytest.mark.parametrize("size", SIZES_PT)
