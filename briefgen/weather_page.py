@@ -107,10 +107,10 @@ def weather_page(trip: Trip) -> WeatherPage | None:
 def _field(trip: Trip, place: str, use: Use) -> FieldPage:
     seen = _weather(use)
     rule, policy = weather_needs(trip, use)
-    of = f"{rule.visibility.steps[0].detail or 'a surface area'}"
+    of = rule.visibility.steps[0].detail or "a surface area"
     own = f"; by the policy {_both(*rounded(policy))}" if trip.policy and rounded(policy) != rounded(rule) else ""
-    strictest = "" if use.strip.airspace else ", the strictest, as the strip file gives no 'airspace'"
-    night = {True: "at night", False: "by day", None: "at night, as it is not said"}[night_of(trip)]
+    taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
+    taken += "; as at night, as it is not said" if night_of(trip) is None else ""
     return FieldPage(
         where=f"{place}: {use.strip.name}",
         window=seen.window,
@@ -119,7 +119,7 @@ def _field(trip: Trip, place: str, use: Use) -> FieldPage:
         forecast=seen.forecast,
         age=_age(trip, seen),
         taken=tuple(each for each in seen.taken if each.used or each.reported),
-        asked=f"asked for in the pattern, {night} ({of}{strictest}): {_both(*rounded(rule))}{own}",
+        asked=f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}",
         estimate=_estimate(seen),
         thunderstorms=seen.thunderstorms,
         doubts=seen.doubts,

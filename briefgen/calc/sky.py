@@ -53,12 +53,15 @@ def _of_class(airspace: str, elevation_ft: float, night: bool | None) -> SkyNeed
     base = above_station(asked.cloud_base, elevation_ft)
     first = base.steps[0]._replace(label="altitude of the pattern", source=PATTERN)
     base = base._replace(label="ceiling needed", steps=(first, *base.steps[1:]))
-    ceiling, sight = surface_area(airspace)
-    if ceiling.value is not None and ceiling.value > base.known:
-        base = ceiling
-    if sight.value is not None and sight.value > asked.visibility.known:
-        return SkyNeed(base, sight)
-    return SkyNeed(base, asked.visibility)
+    ceiling, sight = (_known(each) for each in surface_area(airspace))
+    return SkyNeed(
+        max((base, *ceiling), key=lambda figure: figure.known),
+        max((asked.visibility, *sight), key=lambda figure: figure.known),
+    )
+
+
+def _known(figure: Figure) -> tuple[Figure, ...]:
+    return () if figure.value is None else (figure,)
 
 
 def policy_need(rule: SkyNeed, policy: Policy) -> SkyNeed:

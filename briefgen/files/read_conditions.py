@@ -9,6 +9,7 @@ from briefgen.files.read_weather import Reported, field_weather, read_reports, w
 from briefgen.model.strip import Strip
 from briefgen.model.weather import Conditions, Wind
 
+NO_BREAK = "\u00a0"
 _WIND = re.compile(
     r"(?:(?P<calm>calm)|(?:(?P<variable>variable)|(?P<from>[0-9]{3}) (?P<reference>true|magnetic)"
     r"(?: varying (?P<first>[0-9]{3}) to (?P<last>[0-9]{3}))?)"
@@ -58,13 +59,8 @@ def read_conditions(entry: Entry, surface: str | None, strip: Strip | None) -> C
 
 
 def _gives(entry: Entry, reported: Reported) -> None:
-    """Note what is typed nowhere and comes from no report.
-
-    Raises
-    ------
-    KeyError : something is lacking; its fault is noted.
-    """
-    at, lacking = reported.at, []
+    """Note what is typed nowhere and comes from no report."""
+    at = reported.at
     for key, other, why in (
         ("temperature", at and at.temperature_degC, at and at.no_air),
         ("altimeter", at and at.altimeter_hPa, at and at.no_air),
@@ -76,11 +72,11 @@ def _gives(entry: Entry, reported: Reported) -> None:
         place = (*entry.place, key)
         if at is not None and not entry.faults.touch(place):
             name = {"temperature": "temperature", "altimeter": "altimeter setting", "wind": "wind"}[key]
-            sent.fault(f"no {name} for this field: {why or 'the report gives none'}", f"type it, '{key}'")
+            sent.fault(
+                f"no {name} for this field: {(why or 'the report gives none').replace(NO_BREAK, ' ')}",
+                f"type it, '{key}'",
+            )
         entry.faults.refused.add(place)
-        lacking.append(key)
-    if lacking:
-        raise KeyError(lacking[0])
 
 
 def _typed(entry: Entry, key: str, plausible: tuple[str, float, float], reported: float | None) -> float:

@@ -198,7 +198,7 @@ def _station(entry: Entry, reported: Reported, strip: Strip | None) -> tuple[flo
     """Return by how much the reporting station is lower than the field [ft], and what is known of it in words."""
     sent, found = reported.report or reported.forecast, entry.get("station")
     if found is None:
-        return 0.0, f"{sent.station}; how far off and how high it is, is not said" if sent else ""
+        return 0.0, f"{sent.station}; its distance and height are not said" if sent else ""
     words, lower_ft = [found.text("ident")], 0.0
     if strip and (position := found.get("position")) is not None:
         line = between(Spot(strip.latitude_deg, strip.longitude_deg), Spot(*read_position(position)))
@@ -265,4 +265,4 @@ def _taken(
 
 
 def _setting(setting_hPa: float) -> str:
-    return f"{setting_hPa / HPA_PER_INHG:.2f}\u00a0inHg ({setting_hPa:.0f}\u00a0hPa)"
+    return f"{setting_hPa / HPA_PER_INHG:.2f}\u00a0inHg"
