@@ -126,5 +126,8 @@ def _with_words(wind: Wind) -> Wind:
 def kept(found: AtField) -> tuple[str, ...]:
     """Return what is doubtful of what counts: what was left out, what is missing, and what is not clear."""
     expected = found.expected
-    missing = (f"not known: {each.quantity}: {each.reason}" for each in expected.missing)
+    missing = (
+        each.reason if each.quantity == "all" else f"{each.quantity} not known: {each.reason}"
+        for each in expected.missing
+    )
     return tuple(dict.fromkeys((*expected.left_out, *missing, *expected.doubts)))
