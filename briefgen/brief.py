@@ -31,6 +31,7 @@ from briefgen.said import said
 from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
+from briefgen.weather_page import WeatherPage, weather_figures, weather_page
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -102,6 +103,7 @@ class Brief:
     alternate: AlternatePage | None = None
     daylight: DaylightPage | None = None
     papers: PapersPage | None = None
+    weather: WeatherPage | None = None
 
     @property
     def worked_in(self) -> str:
@@ -166,6 +168,8 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         sections=(
             *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
+            Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use)),
+            Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use)),
         ),
         facts=facts,
         load=load_page(trip, flight),
@@ -178,6 +182,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),
         papers=papers_page(trip, flight),
+        weather=weather_page(trip),
     )
 
 

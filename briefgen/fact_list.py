@@ -287,7 +287,20 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "confirmed_asked": Fact(NUMBER, "things that the policy asks to be confirmed by hand"),
         "confirmed_open": Fact(NUMBER, "those of them that are not"),
     },
+    "weather": {
+        "given": Fact(YES_NO, "the trip gives a report, a forecast, a ceiling or a visibility"),
+        "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
+        "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
+        "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),
+        "typed_better": Fact(TEXT, "what was typed better than the reports say, by field", True),
+        "ceiling_under_cruise_ft": Fact(
+            NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT
+        ),
+        "least_spread_degC": Fact(NUMBER, "the least spread of temperature and dew point, rounded down", True),
+    },
     "items": {
+        "departure_weather": Fact(TEXT, _STATE, values=_STATES),
+        "arrival_weather": Fact(TEXT, _STATE, values=_STATES),
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_roll": Fact(TEXT, _STATE, values=_STATES),

@@ -37,6 +37,7 @@ from briefgen.model.weather import Conditions
 from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
+from briefgen.weather_page import weather_facts
 
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
@@ -84,6 +85,14 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             **_elsewise(flight),
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
+        **_besides(trip, flight),
+        "items": {"landing_partial": None, "climb_out": None, "confirmed": None, **_states(items)},
+    }
+
+
+def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
+    """Return the facts of what goes with a takeoff and a landing."""
+    return {
         "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
@@ -91,7 +100,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
-        "items": {"landing_partial": None, "climb_out": None, "confirmed": None, **_states(items)},
+        "weather": weather_facts(trip),
     }
 
 

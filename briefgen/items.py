@@ -17,6 +17,7 @@ from briefgen.model.trip import Trip
 from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
+from briefgen.weather_page import weather_row
 
 CLIMB_OVER = "Climb over "
 ABOUT = "≈"
@@ -44,6 +45,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
         crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        weather_row(trip, trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
@@ -52,6 +54,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home))
     rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
     rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))

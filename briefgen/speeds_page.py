@@ -235,7 +235,7 @@ def _crosswind_table(worked: Crosswinds, limits: _Limits) -> CrosswindTable:
 
     return CrosswindTable(
         where=worked.use.name,
-        wind=(worked.use.conditions.wind.text or "calm").replace(" kt", "\u00a0kt"),
+        wind=(worked.use.conditions.strongest.text or "calm").replace(" kt", "\u00a0kt"),
         heads=tuple(
             f"{name}\u00a0{up(kt):.0f}"
             for name, kt in zip(("steady", "gust", f"+{MORE_KT:.0f}:"), worked.speeds_kt, strict=True)

@@ -43,6 +43,9 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "fuel_reserve_s": ("fuel reserve", _plain(lambda s: f"{s / 60:g}\u00a0min")),
     "daylight_margin_s": ("least daylight after landing", _plain(lambda s: f"{s / 60:g}\u00a0min")),
     "burn_margin": ("on the book's fuel burn", _plain(lambda share: f"{share:+.0%}".replace("%", "\u00a0%"))),
+    "minimum_ceiling_ft": ("least ceiling", _plain(lambda ft: f"{ft:,.0f}\u00a0ft")),
+    "minimum_visibility_SM": ("least visibility", _plain(lambda sm: f"{sm:g}\u00a0SM")),
+    "report_age_min": ("a report is old past", _plain(lambda minutes: f"{minutes:g}\u00a0min")),
     "wind_shares": (
         "of a headwind, of a tailwind, counted",
         _plain(lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", "\u00a0%")),

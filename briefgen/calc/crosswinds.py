@@ -53,7 +53,7 @@ def crosswinds(use: Use) -> Crosswinds:
     A wind of no known direction is all across in every row. A heading that is only known from the runway's ident
     counts as that far off too.
     """
-    wind, end = use.conditions.wind, use.end
+    wind, end = use.conditions.strongest, use.end
     speeds_kt = (wind.steady_kt, wind.gust_kt, wind.gust_kt + MORE_KT)
     rows = []
     for spread_deg in SPREADS_DEG:

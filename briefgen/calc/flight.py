@@ -17,7 +17,7 @@ from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
 from briefgen.calc.speeds_card import SpeedsCard, speeds_card
 from briefgen.calc.takeoff import Takeoff, takeoff
-from briefgen.calc.wind import RunwayWind, on_runway
+from briefgen.calc.wind import RunwayWind, worst_on_runway
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
@@ -204,7 +204,7 @@ def _dry_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | N
 
 def scene_of(use: Use, policy: Policy) -> Scene:
     """Return the scene of one runway in its conditions, with what the policy counts of the wind there."""
-    wind = on_runway(use.conditions.wind, use.end.heading_deg, use.end.heading_known_to_deg)
+    wind = worst_on_runway(use.conditions.winds, use.end.heading_deg, use.end.heading_known_to_deg)
     return scene(
         use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy), policy.wind_shares
     )

@@ -1,5 +1,6 @@
 """Wind on a runway: headwind from the steady wind, tailwind and crosswind from the gust, worst case."""
 
+from collections.abc import Iterable
 from math import cos, radians, sin
 from typing import NamedTuple
 
@@ -56,6 +57,28 @@ def on_runway(wind: Wind, heading_deg: float, heading_known_to_deg: float = 0.0)
         tailwind_kt=max(0.0, -wind.gust_kt * least_along),
         crosswind_kt=wind.gust_kt * max(right, left, 0.0),
         crosswind_from=side,
+    )
+
+
+def worst_on_runway(winds: Iterable[Wind], heading_deg: float, heading_known_to_deg: float = 0.0) -> RunwayWind:
+    """Resolve several winds on a runway: the least headwind, most tailwind and most crosswind of any of them.
+
+    Parameters
+    ----------
+    winds : at least one; degrees true, speeds [kt].
+    heading_deg : heading of the runway [deg true], 0 to 360.
+    heading_known_to_deg : how far off that heading may be [deg], 0 to 90.
+
+    >>> worst_on_runway([Wind(170, 10, 10), Wind(260, 6, 9)], 170)
+    RunwayWind(headwind_kt=0.0, tailwind_kt=0.0, crosswind_kt=9.0, crosswind_from='right')
+    """
+    found = [on_runway(wind, heading_deg, heading_known_to_deg) for wind in winds]
+    across = max(found, key=lambda each: each.crosswind_kt)
+    return RunwayWind(
+        headwind_kt=min(each.headwind_kt for each in found),
+        tailwind_kt=max(each.tailwind_kt for each in found),
+        crosswind_kt=across.crosswind_kt,
+        crosswind_from=across.crosswind_from,
     )
 
 

@@ -11,6 +11,7 @@ from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
+from briefgen.files.read_weather import miles
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note, published_first
 from briefgen.model.layers import PRESENTED, STRICTER
@@ -152,6 +153,9 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "fuel_reserve": lambda each: {"fuel_reserve_s": each.quantity("duration", 0, 21_600)},
     "daylight_margin": lambda each: {"daylight_margin_s": each.quantity("duration", 0, 21_600)},
     "burn_margin": lambda each: {"burn_margin": each.quantity("percent", 0, 1)},
+    "minimum_ceiling": lambda each: {"minimum_ceiling_ft": each.quantity("length", 0, 20_000)},
+    "minimum_visibility": lambda each: {"minimum_visibility_SM": miles(each, 0, 50)},
+    "report_age": lambda each: {"report_age_min": each.quantity("duration", 300, 86_400) / 60},
     "units": lambda each: {"units": str(each.value)},
     "page_size": lambda each: {"page_size": str(each.value)},
     "letterhead": _letterhead,

@@ -40,6 +40,7 @@ def read_strip(root: Entry) -> Strip:
         source=root.text("source"),
         remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=root.text("not_for_flight"),
+        airspace=root.text("airspace"),
     )
 
 

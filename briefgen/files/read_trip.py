@@ -310,13 +310,13 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
 def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
     if strip is None:
-        entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, 0.0))
+        entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))
         return None
     ident = entry["runway"]
     found: tuple[Runway, End, End] | None = strip.end(str(ident.value))
     conditions = entry.faults.part(
         entry.get("conditions"),
-        lambda each: read_conditions(each, found[0].surface if found else None, strip.variation_deg),
+        lambda each: read_conditions(each, found[0].surface if found else None, strip),
     )
     if found is None:
         if not entry.faults.touch(ident.place):

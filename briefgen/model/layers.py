@@ -26,6 +26,9 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "fuel_reserve_s": LARGER,
         "burn_margin": LARGER,
         "daylight_margin_s": LARGER,
+        "minimum_ceiling_ft": LARGER,
+        "minimum_visibility_SM": LARGER,
+        "report_age_min": SMALLER,
         "pro_rata_credit": SMALLER,
         "wind_shares": SMALLER,
     }

@@ -120,6 +120,9 @@ class Policy(NamedTuple):
     reaction_s: float | None = None
     turn_back_height_ft: float | None = None  # above the field; below it never turn back
     fuel_reserve_s: float = 0.0  # at least the regulation's always rules
+    minimum_ceiling_ft: float = 0.0  # above the field
+    minimum_visibility_SM: float = 0.0
+    report_age_min: float | None = None  # past which a report is old
     burn_margin: float = 0.0  # a share of the book's burn, added to it
     daylight_margin_s: float = 0.0  # between landing and sunset
     braking: tuple[Braking, ...] = ()

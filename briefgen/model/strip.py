@@ -77,6 +77,7 @@ class Strip(NamedTuple):
     source: str
     remarks: tuple[str, ...] = ()
     not_for_flight: str = ""
+    airspace: str = ""  # its class at the surface: B, C, D, E or G; '' where that is not given
 
     def end(self, ident: str) -> tuple[Runway, End, End] | None:
         """Return the runway, the end with this ident, and the opposite end; None if there is no such end."""

@@ -17,11 +17,64 @@ class Wind(NamedTuple):
     text: str = ""
 
 
+class Told(NamedTuple):
+    """A report or a forecast: as it was sent, group by group in plain words, and how old it is [min]."""
+
+    text: str
+    words: tuple[tuple[str, str], ...]
+    age_min: float
+    valid: str = ""  # of a forecast: from when to when
+
+
+class Taken(NamedTuple):
+    """One thing that was taken from somewhere: what, as it was used, from where, and what the reports say of it."""
+
+    what: str
+    used: str
+    by: str
+    reported: str = ""
+
+
+class Seen(NamedTuple):
+    """A ceiling [ft above the field] or a visibility [SM]; None with the reason where it is not known.
+
+    A ceiling that is not there is as high as the sky is known to be clear: infinite where that is all of it.
+    """
+
+    value: float | None
+    words: str = ""
+    reason: str = ""
+
+
+class FieldWeather(NamedTuple):
+    """What was typed, reported and forecast for one field, and what of it was used.
+
+    `window`: the time that it was looked up for. `station`: the reporting station, and how far off and how much
+    higher it is, where that is given. `better`: what was typed better than the reports say. `spread_degC` is that
+    of the conditions used, None where a dew point is not known.
+    """
+
+    window: str
+    ceiling: Seen
+    visibility: Seen
+    station: str = ""
+    report: Told | None = None
+    forecast: Told | None = None
+    taken: tuple[Taken, ...] = ()
+    thunderstorms: tuple[str, ...] = ()
+    better: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    not_decoded: tuple[str, ...] = ()
+    spread_degC: float | None = None
+    given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
+
+
 class Conditions(NamedTuple):
     """What to expect at one field.
 
     `surface`: dry, wet, standing water, slush, snow or ice. `soft` ground gives under the wheels. `grass`: very
     short, to 20 cm, long, or '' where it is not said, which counts as to 20 cm.
+    `wind` has the largest gust factor of all that count; `other_winds` are the rest, from reports and forecasts.
     `ground_said` False: whether the ground is firm is not said, as it need not be for a paved runway.
     """
 
@@ -33,3 +86,15 @@ class Conditions(NamedTuple):
     grass: str = ""
     dew_point_degC: float | None = None
     ground_said: bool = True
+    other_winds: tuple[Wind, ...] = ()
+    weather: FieldWeather | None = None
+
+    @property
+    def winds(self) -> tuple[Wind, ...]:
+        """Every wind that must be counted with."""
+        return (self.wind, *self.other_winds)
+
+    @property
+    def strongest(self) -> Wind:
+        """The one of them with the strongest gust."""
+        return max(self.winds, key=lambda each: each.gust_kt)

@@ -15,6 +15,7 @@ from briefgen.item import Item
 from briefgen.papers_page import PapersPage
 from briefgen.render import words
 from briefgen.render.paper import PAPERS, PT_PER_MM
+from briefgen.render.sky import weather_said
 from briefgen.route_page import RoutePage
 from briefgen.speeds_page import SpeedsPage
 
@@ -55,7 +56,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    own = (brief.route or brief.daylight, brief.alternate, brief.papers)  # pages that not every trip has
+    own = (brief.route or brief.daylight, brief.alternate, brief.papers, brief.weather)  # not every trip has these
     before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
@@ -114,6 +115,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _log(brief.route)
     if brief.daylight:
         yield from _light(brief.daylight)
+    yield from weather_said(brief.weather)
     yield from _card(brief.speeds)
     if brief.papers:
         yield from _papers(brief.papers)

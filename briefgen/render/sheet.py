@@ -17,7 +17,7 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import envelope, timeline, words
+from briefgen.render import envelope, sky, timeline, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
 from briefgen.resources import folder
@@ -63,6 +63,38 @@ def typefaces() -> dict[str, Path]:
     return found
 
 
+# Filters of the templates, by their own names.
+_NAMED = (
+    words.number,
+    words.needed,
+    words.signed,
+    words.told,
+    words.beside,
+    words.beneath,
+    words.note,
+    words.missed,
+    words.after,
+    words.arithmetic,
+    words.title,
+    words.times,
+    words.amount,
+    words.planned,
+    words.flown,
+    words.heads,
+    words.summed,
+    words.minutes,
+    words.begins,
+    words.runs,
+    words.worked_for,
+    words.unshown,
+    words.across,
+    sky.decoded,
+    sky.heading,
+    sky.remarks,
+    sky.used,
+)
+
+
 @cache
 def _environment() -> Environment:
     environment = Environment(
@@ -72,37 +104,15 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    named = {
-        f.__name__: f
-        for f in (
-            words.number,
-            words.needed,
-            words.signed,
-            words.told,
-            words.beside,
-            words.beneath,
-            words.note,
-            words.missed,
-            words.after,
-            words.arithmetic,
-            words.title,
-            words.times,
-            words.amount,
-            words.planned,
-            words.flown,
-            words.heads,
-            words.summed,
-            words.minutes,
-            words.begins,
-            words.runs,
-            words.worked_for,
-            words.unshown,
-            words.across,
-        )
-    }
     environment.tests["alone"] = words.alone
+    environment.globals |= {
+        "decoded": sky.decoded,
+        "remarks": sky.remarks,
+        "used": sky.used,
+        "heading": sky.heading,
+    }
     environment.filters |= {
-        **named,
+        **{each.__name__: each for each in _NAMED},
         "step_label": words.step_label,
         "picture": _as_picture,
         "drawing": _drawing,

@@ -19,6 +19,7 @@ from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
 from briefgen.render.paper_lines import papers_lines
+from briefgen.render.sky import weather_lines
 from briefgen.render.words import (
     NOT_SAID,
     SIGNS,
@@ -80,9 +81,14 @@ def _lines(brief: Brief) -> Iterator[str]:
     if brief.route:
         yield from ("", *route_lines(brief.route))
     yield from _daylight(brief.daylight)
-    for line in speeds_lines(brief.speeds):
+    for line in (*weather_lines(brief.weather), *speeds_lines(brief.speeds)):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from papers_lines(brief.papers)
+    yield from _at_the_end(brief)
+
+
+def _at_the_end(brief: Brief) -> Iterator[str]:
+    """Return the re-check grid, the cautions, the remarks."""
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:

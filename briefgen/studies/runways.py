@@ -14,7 +14,7 @@ from briefgen.brief import STANDING
 from briefgen.calc.flight import climb_away, ending, scene_of
 from briefgen.calc.landing import forbidden
 from briefgen.calc.takeoff import takeoff
-from briefgen.calc.wind import on_runway
+from briefgen.calc.wind import worst_on_runway
 from briefgen.figures import Figure, missing
 from briefgen.item import Item, State, item
 from briefgen.items import crosswind_row, ending_rows, obstacle_rows
@@ -147,7 +147,7 @@ def _on(runway: Runway, chosen: Use) -> Conditions:
 def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedEnd:
     """Return one end worked; what could not be worked is a row with its reason."""
     takes_off, end = isinstance(plan, Departure), use.end
-    wind = on_runway(use.conditions.wind, end.heading_deg, end.heading_known_to_deg)
+    wind = worst_on_runway(use.conditions.winds, end.heading_deg, end.heading_known_to_deg)
     made = RankedEnd(
         ident=end.ident,
         surface=use.runway.surface,

@@ -156,8 +156,8 @@ def test_every_item_of_a_trip_has_the_state_that_its_printed_values_have(trip: T
     flight = fly(trip)
     rows = required_items(trip, flight)
     over = 1 if flight.cleared else 0  # a row for what stands past the departure end, where 50 ft does not clear it
-    # the balance; four rows for the takeoff, six for the landings; fuel; the alternate; two for papers
-    assert len(rows) == 15 + over
+    # the balance; four rows for the takeoff, six for the landings; fuel; the alternate; papers, weather
+    assert len(rows) == 18 + over
     for row in rows:
         if row.need is None or row.policy_need is None or row.have is None:
             assert row.state is State.NOT_SHOWN

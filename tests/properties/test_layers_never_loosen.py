@@ -37,6 +37,8 @@ FIGURES: dict[str, st.SearchStrategy[Any]] = {
     "obstacle_clearance_ft": st.floats(0, 60),
     "departure_clearance_ft": st.floats(0, 300),
     "reaction_s": st.floats(1, 6),
+    "minimum_ceiling_ft": st.floats(0, 9000),
+    "minimum_visibility_SM": st.floats(0, 9),
     "pro_rata_credit": st.booleans(),
     "wind_shares": st.sampled_from([(1.0, 1.0), (0.5, 1.5)]),
 }

@@ -95,7 +95,7 @@ def test_the_example_is_printed_on_every_paper(briefs: dict[str, Brief], units: 
     assert [box for box in boxes if box.left < side - 1 or box.right > width - side + 1] == []
     first = PAPERS[
         size
-    ].before_working  # and a few more: alternate, route, daylight, load, a letterhead's, the notes'
+    ].before_working  # and a few more: alternate, route, daylight, load, weather, a letterhead's, the notes'
     assert any("Working" in text for text in texts[first : first + 9])
 
 

@@ -199,6 +199,16 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "part-91-reserve-by-night": [at("2026-05-17T00:00Z")],
     # from 01:00 it is 02:27, over an hour after sunset
     "part-91-night-with-passengers": [at("2026-05-17T01:00Z")],
+    # class G by day asks for 1 SM
+    "weather-below-minimums": [(TRIP, "visibility: 6 SM", "visibility: 0.9 SM")],
+    # at 14:20Z the temporary group holds
+    "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
+    # 5,500 ft is 312 ft under 712 + 5,100 ft
+    "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 5100 ft")],
+    "weather-small-spread": [(TRIP, "27/16", "27/25")],
+    "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
+    "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
+    "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
 
 

@@ -1,0 +1,106 @@
+"""The ceiling and the visibility that the rule asks for at a field, and the policy.
+
+Both are worked for flying the pattern, taken at 1,000 ft above the field: the row of 14 CFR 91.155(a) there, and
+what (c) and (d) ask for in a surface area. Where the strip file gives no class of airspace, the strictest counts.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from briefgen.calc.minima import AIRSPACES, above_station, minimum, need, surface_area
+from briefgen.figures import Figure, Source, Step
+from briefgen.model.policy import Policy
+from briefgen.model.strip import Strip
+from briefgen.model.trip import Trip
+from briefgen.units import down, up
+
+PATTERN_FT = 1_000.0  # above the field
+PATTERN = Source("pattern at 1,000\u00a0ft above the field", "common practice", "no source")
+CEILING_STEP_FT, VISIBILITY_STEP_SM = 100.0, 0.01  # what is there is printed rounded down to these
+
+
+class SkyNeed(NamedTuple):
+    """Ceiling [ft above the field] and visibility [SM] that are asked for."""
+
+    ceiling: Figure
+    visibility: Figure
+
+
+def night_of(trip: Trip) -> bool | None:
+    """Return whether a trip is flown at night, as typed under its fuel; None where that is not said."""
+    return trip.fuel.night if trip.fuel else None
+
+
+def sky_need(strip: Strip, night: bool | None) -> SkyNeed:
+    """Return the ceiling and the visibility that the rule asks for in the pattern of a field.
+
+    Parameters
+    ----------
+    strip : its elevation, and its class of airspace at the surface.
+    night : whether it is night; None, not known, is taken as night.
+    """
+    classes = (strip.airspace,) if strip.airspace else AIRSPACES[1:]
+    found = [_of_class(each, strip.elevation_ft, night) for each in classes]
+    ceiling = max((each.ceiling for each in found), key=lambda figure: figure.known)
+    visibility = max((each.visibility for each in found), key=lambda figure: figure.known)
+    return SkyNeed(ceiling, visibility)
+
+
+def _of_class(airspace: str, elevation_ft: float, night: bool | None) -> SkyNeed:
+    altitude_ft = elevation_ft + PATTERN_FT
+    asked = need(minimum(airspace, altitude_ft, elevation_ft, night), altitude_ft)
+    base = above_station(asked.cloud_base, elevation_ft)
+    first = base.steps[0]._replace(label="altitude of the pattern", source=PATTERN)
+    base = base._replace(label="ceiling needed", steps=(first, *base.steps[1:]))
+    ceiling, sight = (_known(each) for each in surface_area(airspace))
+    return SkyNeed(
+        max((base, *ceiling), key=lambda figure: figure.known),
+        max((asked.visibility, *sight), key=lambda figure: figure.known),
+    )
+
+
+def _known(figure: Figure) -> tuple[Figure, ...]:
+    return () if figure.value is None else (figure,)
+
+
+def policy_need(rule: SkyNeed, policy: Policy) -> SkyNeed:
+    """Return what the rule asks for, or the policy's own minimum where that is more.
+
+    Parameters
+    ----------
+    rule : what the rule asks for.
+    policy : its least ceiling [ft above the field] and visibility [SM].
+    """
+    return SkyNeed(
+        _at_least(rule.ceiling, policy.minimum_ceiling_ft, policy.by("minimum_ceiling_ft")),
+        _at_least(rule.visibility, policy.minimum_visibility_SM, policy.by("minimum_visibility_SM")),
+    )
+
+
+def _at_least(figure: Figure, least: float, by: Source) -> Figure:
+    if least <= figure.known:
+        return figure
+    label = f"{figure.label}, under the policy"
+    step = Step(label, "the policy's minimum", "more than the rule asks for", figure.known, least, figure.unit, by)
+    return Figure(label, figure.unit, least, (*figure.steps, step))
+
+
+def rounded(asked: SkyNeed) -> tuple[float, float]:
+    """Return a need as it is printed, rounded up: the ceiling to 10 ft, the visibility to a hundredth of a mile."""
+    return up(asked.ceiling.known, 10.0), round(up(asked.visibility.known, VISIBILITY_STEP_SM), 2)
+
+
+def there(ceiling_ft: float, visibility_SM: float) -> tuple[float, float]:
+    """Return what is there as it is printed, rounded down.
+
+    Parameters
+    ----------
+    ceiling_ft : above the field [ft], 0 or more; infinite where there is none.
+    visibility_SM : 0 or more.
+
+    >>> there(3_590.0, 2.4855)
+    (3500.0, 2.48)
+    """
+    least_ft = ceiling_ft if ceiling_ft == float("inf") else down(ceiling_ft, CEILING_STEP_FT)
+    return least_ft, round(down(visibility_SM, VISIBILITY_STEP_SM), 2)

@@ -1,0 +1,268 @@
+"""Read a field's report and forecast, its typed ceiling and visibility, and say what of them is used."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from math import inf
+from typing import NamedTuple, TypeVar
+
+from briefgen.calc.geodesic import between
+from briefgen.errors import Refusal
+from briefgen.files.entry import Entry
+from briefgen.files.read_strip import read_position
+from briefgen.model.route import Spot
+from briefgen.model.strip import Strip
+from briefgen.model.weather import Conditions, FieldWeather, Seen, Taken, Told, Wind
+from briefgen.reports.field import AtField, at_field, kept
+from briefgen.reports.metar import read_metar
+from briefgen.reports.model import Forecast, Report, not_decoded
+from briefgen.reports.moments import said, window
+from briefgen.reports.outlook import age_min
+from briefgen.reports.taf import read_taf
+from briefgen.units import HPA_PER_INHG, NM_PER_SM
+
+LATER = timedelta(hours=3)  # how far past the takeoff a landing is looked up where no 'at' is given
+TYPED, REPORTED = "typed", "reported"
+R = TypeVar("R", Report, Forecast)
+
+
+class Reported(NamedTuple):
+    """The report and the forecast of one field, each None where not given or not readable, and what counts."""
+
+    report: Report | None
+    forecast: Forecast | None
+    at: AtField | None
+    as_of: datetime | None
+    window: str
+
+
+def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
+    """Return a visibility [SM]."""
+    return entry.quantity("distance", least_SM * NM_PER_SM, most_SM * NM_PER_SM) / NM_PER_SM
+
+
+def read_reports(entry: Entry) -> Reported:
+    """Return the report and the forecast under a field's conditions, and what of them counts when it is used.
+
+    The time is that of `at`; else the departure's is the takeoff time, or `as_of`, and any other's the three hours
+    from then on: the time of arrival is worked from this very weather.
+    """
+    as_of, takeoff = _typed_times(entry)
+    if as_of is None:
+        return Reported(None, None, None, None, "")
+    report = _read(entry.get("report"), "METAR", read_metar, as_of)
+    forecast = _read(entry.get("forecast"), "TAF", read_taf, as_of)
+    _one_station(entry, report)
+    at, from_, to, words = entry.get("at"), takeoff or as_of, takeoff or as_of, ""
+    if at is not None:
+        from_ = to = _moment(at) or as_of
+        words = said(from_)
+    elif entry.place[:1] == ("departure",):
+        words = (
+            f"{said(from_)}, the {'takeoff time' if takeoff else 'time of this file, as no takeoff time is given'}"
+        )
+    else:
+        to = from_ + LATER
+        words = f"{window(from_, to)}: three hours, as no time is given ('at')"
+    if report is None and forecast is None:
+        return Reported(None, None, None, as_of, words)
+    try:
+        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words)
+    except Refusal as refusal:
+        entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
+        return Reported(report, forecast, None, as_of, words)
+
+
+def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
+    """Return when the figures of a trip file were good, and its takeoff time; None where not given or at fault."""
+    faults, root = entry.faults, entry.faults.document.value
+    route = root.get("route")
+    typed = [root.get("as_of"), route.get("takeoff_time") if isinstance(route, dict) else None]
+    places = [("as_of",), ("route", "takeoff_time")]
+    found = [None if faults.touch(place) else _time(str(text)) for place, text in zip(places, typed, strict=True)]
+    return found[0], found[1]
+
+
+def _time(text: str) -> datetime | None:
+    try:
+        found = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return found if found.tzinfo and 2000 <= found.year < 2100 else None
+
+
+def _moment(entry: Entry) -> datetime | None:
+    found = None if entry.faults.touch(entry.place) else _time(str(entry.value))
+    if found is None and not entry.faults.touch(entry.place):
+        entry.fault(
+            f"'{entry.value}' is no date and time of the calendar", "look at the day, the month and the hour"
+        )
+    return found
+
+
+def _read(entry: Entry | None, name: str, read: Callable[[str, datetime], R], as_of: datetime) -> R | None:
+    """Return a text as read; None, with the fault noted, where it is none of its kind or was made after `as_of`."""
+    if entry is None or entry.faults.touch(entry.place):
+        return None
+    try:
+        found = read(str(entry.value), as_of)
+        age_min(found, as_of)
+    except Refusal as refusal:
+        hint = "paste it as it was sent" if refusal.about == name else "'as_of' is when the figures were good"
+        entry.fault(f"this {name} cannot be used: {refusal.reason}", hint)
+        return None
+    return found
+
+
+def _one_station(entry: Entry, report: Report | None) -> None:
+    """Note a report that is not of the station named; a forecast is often that of another field."""
+    station = entry.get("station")
+    if station is None or report is None or entry.faults.touch(station.place):
+        return
+    if station.text("ident") != report.station:
+        message = f"the station is {station.text('ident')}, and the report that of {report.station}"
+        station["ident"].fault(message, "name the station of the report")
+
+
+def worst_winds(reported: Reported) -> tuple[Wind, tuple[Wind, ...]] | None:
+    """Return the wind with the largest gust factor of all that count, and the others; None where none is known."""
+    if reported.at is None or not reported.at.winds:
+        return None
+    winds = tuple(dict.fromkeys(reported.at.winds))
+    first = max(winds, key=lambda each: each.gust_kt - each.steady_kt)
+    others = tuple(each for each in winds if each != first)
+    if others:
+        first = first._replace(text=f"{first.text} and {len(others)} more, the worst of all counted")
+    return first, others
+
+
+def field_weather(
+    entry: Entry, reported: Reported, conditions: Conditions, strip: Strip | None, winds_said: str
+) -> FieldWeather:
+    """Return what is known of a field's weather, and what of it is used."""
+    at, report = reported.at, reported.report
+    lower_ft, station = _station(entry, reported, strip)
+    seen = _lowered(at.ceiling, lower_ft) if at else Seen(None, reason="")
+    ceiling, visibility = _typed_ceiling(entry), _typed_visibility(entry)
+    sight = at.visibility if at else Seen(None)
+    better = [
+        name
+        for name, typed, other in (("ceiling", ceiling, seen), ("visibility", visibility, sight))
+        if typed and typed.value is not None and other.value is not None and typed.value > other.value
+    ]
+    sent = (report, reported.forecast)
+    return FieldWeather(
+        window=reported.window,
+        ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
+        visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
+        station=station,
+        report=_told(report, reported.as_of),
+        forecast=_told(reported.forecast, reported.as_of),
+        taken=_taken(entry, reported, conditions, (ceiling, seen), (visibility, sight), winds_said),
+        thunderstorms=at.thunderstorms if at else (),
+        better=tuple(better),
+        doubts=kept(at) if at else (),
+        not_decoded=tuple(token for each in sent if each for token in not_decoded(each.groups)),
+        spread_degC=_spread(conditions, at),
+        given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
+    )
+
+
+def _spread(conditions: Conditions, at: AtField | None) -> float | None:
+    """Return the spread [degC], the less of what is used and what was reported; None where neither is known."""
+    pairs = [(conditions.temperature_degC, conditions.dew_point_degC)]
+    if at and at.temperature_degC is not None:
+        pairs.append((at.temperature_degC, at.dew_point_degC))
+    return min((max(warm - dew, 0.0) for warm, dew in pairs if dew is not None), default=None)
+
+
+def _why(seen: Seen, key: str) -> str:
+    """Return why a quantity is not known, and the key that would give it; '' where it is known."""
+    if seen.value is not None:
+        return ""
+    if seen.reason:
+        return f"{seen.reason}; or type '{key}' under its conditions"
+    return f"the trip file gives no '{key}', and no 'report' or 'forecast', under the conditions there"
+
+
+def _told(sent: Report | Forecast | None, as_of: datetime | None) -> Told | None:
+    if sent is None or as_of is None:
+        return None
+    words = tuple((each.text, each.words or "NOT DECODED") for each in sent.groups)
+    valid = window(sent.valid_from, sent.valid_to) if isinstance(sent, Forecast) else ""
+    return Told(" ".join(each.text for each in sent.groups), words, age_min(sent, as_of), valid)
+
+
+def _station(entry: Entry, reported: Reported, strip: Strip | None) -> tuple[float, str]:
+    """Return by how much the reporting station is lower than the field [ft], and what is known of it in words."""
+    sent, found = reported.report or reported.forecast, entry.get("station")
+    if found is None:
+        return 0.0, f"{sent.station}; its distance and height are not said" if sent else ""
+    words, lower_ft = [found.text("ident")], 0.0
+    if strip and (position := found.get("position")) is not None:
+        line = between(Spot(strip.latitude_deg, strip.longitude_deg), Spot(*read_position(position)))
+        words.append(f"{line.distance_nm:.1f}\u00a0NM from the field")
+    if strip and (elevation_ft := found.optional("elevation", "length", -1500, 15_000)) is not None:
+        off_ft = elevation_ft - strip.elevation_ft
+        lower_ft = max(0.0, -off_ft)
+        words.append(f"{abs(off_ft):,.0f}\u00a0ft {'lower' if off_ft < 0 else 'higher'}" if off_ft else "as high")
+    return lower_ft, ", ".join(words)
+
+
+def _lowered(seen: Seen, lower_ft: float) -> Seen:
+    """Return a ceiling above a station as one above a field that is higher; a lower field changes nothing."""
+    if not lower_ft or seen.value is None or seen.value == inf:
+        return seen
+    height_ft = max(0.0, seen.value - lower_ft)
+    return Seen(height_ft, f"{seen.words}; above the field {height_ft:,.0f}\u00a0ft")
+
+
+def _typed_ceiling(entry: Entry) -> Seen | None:
+    found = entry.get("ceiling")
+    if found is None:
+        return None
+    if found.value == "none":
+        return Seen(inf, "none")
+    height_ft = found.quantity("length", 0, 45_000)
+    return Seen(height_ft, f"{height_ft:,.0f}\u00a0ft")
+
+
+def _typed_visibility(entry: Entry) -> Seen | None:
+    found = entry.get("visibility")
+    if found is None:
+        return None
+    distance_SM = miles(found, 0, 100)
+    return Seen(distance_SM, f"{distance_SM:.3g}\u00a0SM")
+
+
+def _taken(
+    entry: Entry,
+    reported: Reported,
+    conditions: Conditions,
+    ceiling: tuple[Seen | None, Seen],
+    visibility: tuple[Seen | None, Seen],
+    winds_said: str,
+) -> tuple[Taken, ...]:
+    at = reported.at
+
+    def row(key: str, used: str, told: str) -> Taken:
+        typed = entry.get(key) is not None
+        return Taken(key.replace("_", " "), used, TYPED if typed else REPORTED if told else "", told)
+
+    def degrees(value: float | None) -> str:
+        return "" if value is None else f"{value:.0f}\u00a0°C".replace("-", "\u2212")
+
+    setting = at.altimeter_hPa if at else None
+    return (
+        row("wind", conditions.wind.text.replace(" kt", "\u00a0kt"), winds_said.replace(" kt", "\u00a0kt")),
+        row("temperature", degrees(conditions.temperature_degC), degrees(at.temperature_degC if at else None)),
+        row("dew_point", degrees(conditions.dew_point_degC), degrees(at.dew_point_degC if at else None)),
+        row("altimeter", _setting(conditions.altimeter_hPa), "" if setting is None else _setting(setting)),
+        row("ceiling", (ceiling[0] or ceiling[1]).words, ceiling[1].words),
+        row("visibility", (visibility[0] or visibility[1]).words, visibility[1].words),
+    )
+
+
+def _setting(setting_hPa: float) -> str:
+    return f"{setting_hPa / HPA_PER_INHG:.2f}\u00a0inHg"

@@ -1,0 +1,102 @@
+"""The weather as plain lines, as data, and as words for the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from briefgen.model.weather import Taken, Told
+from briefgen.weather_page import FieldPage, WeatherPage
+
+
+def decoded(told: Told) -> str:
+    """Return a report or forecast group by group in plain words."""
+    return "; ".join(f"{group}: {words}" if words == "NOT DECODED" else words for group, words in told.words)
+
+
+def heading(page: FieldPage) -> str:
+    """Return for when the weather was looked up, and where it is from."""
+    return "; station ".join(filter(None, (page.window, page.station))) + "."
+
+
+def used(page: FieldPage) -> str:
+    """Return what was used and from where, and what the reports say where that is not the same."""
+    return f"Used: {'; '.join(_used(each) for each in page.taken)}."
+
+
+def _used(each: Taken) -> str:
+    words = f"{each.what} {each.used or 'none'}"
+    notes = [each.by] if each.used else []
+    if each.reported and each.reported != each.used:
+        notes.append(f"reported: {each.reported}" if notes else f"not used; reported: {each.reported}")
+    return f"{words} [{'; '.join(notes)}]" if notes else words
+
+
+def remarks(page: FieldPage) -> str:
+    """Return what else must be said of a field: its need, age, thunderstorms, and what is doubtful."""
+    found = [page.asked, page.age, page.estimate]
+    found += [f"thunderstorm: {words}" for words in page.thunderstorms]
+    found += [f"doubtful: {words}" for words in page.doubts]
+    found += [f"not decoded: {' '.join(page.not_decoded)}"] if page.not_decoded else []
+    return " ".join(f"{words[0].upper()}{words[1:]}." for words in found if words)
+
+
+def _sent(page: FieldPage) -> Iterator[tuple[str, Told]]:
+    for name, told in (("report", page.report), ("forecast", page.forecast)):
+        if told:
+            yield name, told
+
+
+def weather_lines(page: WeatherPage | None) -> Iterator[str]:
+    """Return the weather of each field; nothing where the trip gives none."""
+    if page is None:
+        return
+    yield from ("", "Weather")
+    for field in page.fields:
+        yield f"  {field.where}"
+        yield f"    for {heading(field)}"
+        for name, told in _sent(field):
+            yield f"    {name}: {told.text}"
+            yield f"      {decoded(told)}"
+        yield f"    {used(field)}"
+        yield f"    {remarks(field)}"
+
+
+def weather_said(page: WeatherPage | None) -> Iterator[str]:
+    """Return everything of the weather that must be readable on the sheet."""
+    for field in page.fields if page else ():
+        yield field.where
+        yield heading(field)
+        for _, told in _sent(field):
+            yield from (told.text, decoded(told))
+        yield used(field)
+        yield remarks(field)
+
+
+def weather_data(page: WeatherPage | None) -> list[dict[str, Any]] | None:
+    """Return the weather as plain values."""
+    return None if page is None else [_field(field) for field in page.fields]
+
+
+def _field(page: FieldPage) -> dict[str, Any]:
+    return {
+        "where": page.where,
+        "window": page.window,
+        "station": page.station or None,
+        "report": _told(page.report),
+        "forecast": _told(page.forecast),
+        "age": page.age or None,
+        "taken": [{key: value or None for key, value in each._asdict().items()} for each in page.taken],
+        "asked": page.asked,
+        "estimate": page.estimate or None,
+        "thunderstorms": list(page.thunderstorms),
+        "doubts": list(page.doubts),
+        "not_decoded": list(page.not_decoded),
+    }
+
+
+def _told(told: Told | None) -> dict[str, Any] | None:
+    if told is None:
+        return None
+    words = [{"group": group, "words": said} for group, said in told.words]
+    return {"text": told.text, "words": words, "age_min": told.age_min, "valid": told.valid or None}
