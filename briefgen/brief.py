@@ -12,6 +12,7 @@ from briefgen.calc.climb_out import Climb
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
+from briefgen.calc.occasion import dark
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.caution import Caution
 from briefgen.daylight_page import DaylightPage, daylight_figures, daylight_page
@@ -143,7 +144,7 @@ class Brief:
 
 def assemble(trip: Trip, flight: Flight) -> Brief:
     """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
-    items = required_items(trip, flight)
+    items, night = required_items(trip, flight), dark(trip.fuel, flight.journey.evening)[1]
     book, rules = trip.aircraft.handbook, trip.policy or NO_POLICY
     facts = facts_of(trip, flight, items)
     return Brief(
@@ -168,8 +169,8 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         sections=(
             *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
-            Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use)),
-            Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use)),
+            Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use, night=night)),
+            Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use, night=night)),
         ),
         facts=facts,
         load=load_page(trip, flight),
@@ -182,7 +183,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),
         papers=papers_page(trip, flight),
-        weather=weather_page(trip),
+        weather=weather_page(trip, night=night),
     )
 
 

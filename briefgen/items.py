@@ -8,6 +8,7 @@ from briefgen.calc.daylight import NEVER_RISES
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
+from briefgen.calc.occasion import dark
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.item import Item, State, in_words, item
 from briefgen.model.limit import Limit
@@ -28,6 +29,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     policy, rules = trip.policy, trip.policy or NO_POLICY
     out, home = trip.departure.use.name, trip.arrival.use.name
     home += ", landing" if home == out else ""
+    night = dark(trip.fuel, flight.journey.evening)[1]
     take, there, arrive = flight.takeoff, flight.departure.have, flight.arrival.have
 
     def distance(id: str, title: str, where: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
@@ -45,7 +47,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
         crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
-        weather_row(trip, trip.departure.use, "departure-weather", out),
+        weather_row(trip, trip.departure.use, "departure-weather", out, night=night),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
@@ -54,7 +56,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
-    rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home))
+    rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home, night=night))
     rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
     rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
@@ -154,7 +156,7 @@ def daylight_row(trip: Trip, flight: Flight, where: str) -> Item:
 
     Past sunset it is short, or under policy where the runway has lights: what is not said counts as none.
     """
-    id, title, found, rules = "daylight", "Landing before sunset", flight.journey.evening, trip.policy or NO_POLICY
+    id, title, found, rules = "daylight", "Before sunset", flight.journey.evening, trip.policy or NO_POLICY
     runway, ident = trip.arrival.use.runway, trip.arrival.use.end.ident
     if found is None:
         return in_words(id, title, where, State.NOT_SHOWN, flight.journey.dark_reason, "")

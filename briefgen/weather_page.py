@@ -7,7 +7,7 @@ from math import inf
 from typing import Any
 
 from briefgen.calc.minima import cloud_base_estimate
-from briefgen.calc.sky import SkyNeed, night_of, policy_need, rounded, sky_need, there
+from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, there
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
@@ -45,8 +45,8 @@ class WeatherPage:
     fields: tuple[FieldPage, ...]
 
 
-def weather_row(trip: Trip, use: Use, id: str, where: str) -> Item:
-    """Return the item of ceiling and visibility at one field."""
+def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None) -> Item:
+    """Return the item of ceiling and visibility at one field; `night` None: not known, taken as night."""
     seen, missing = _weather(use), []
     for key, each in (("ceiling", seen.ceiling), ("visibility", seen.visibility)):
         if each.value is None:
@@ -55,7 +55,7 @@ def weather_row(trip: Trip, use: Use, id: str, where: str) -> Item:
         same = not seen.given
         reason = _NOT_GIVEN.format("ceiling' and 'visibility") if same else "; ".join(dict.fromkeys(missing))
         return in_words(id, TITLE, where, State.NOT_SHOWN, reason, "")
-    rule, policy = weather_needs(trip, use)
+    rule, policy = weather_needs(trip, use, night=night)
     (ceiling_ft, sight_SM), asked, own = (
         there(seen.ceiling.value, seen.visibility.value),
         rounded(rule),
@@ -76,15 +76,15 @@ def _both(ceiling_ft: float, sight_SM: float) -> str:
     return f"{height}, {sight_SM:g}\u00a0SM"
 
 
-def weather_needs(trip: Trip, use: Use) -> tuple[SkyNeed, SkyNeed]:
+def weather_needs(trip: Trip, use: Use, *, night: bool | None) -> tuple[SkyNeed, SkyNeed]:
     """Return what the rule asks for at a field, and the same under the policy."""
-    rule = sky_need(use.strip, night_of(trip))
+    rule = sky_need(use.strip, night)
     return rule, policy_need(rule, trip.policy or NO_POLICY)
 
 
-def weather_figures(trip: Trip, use: Use) -> tuple[Figure, ...]:
+def weather_figures(trip: Trip, use: Use, *, night: bool | None) -> tuple[Figure, ...]:
     """Return the working of what is asked of the weather at a field."""
-    rule, policy = weather_needs(trip, use)
+    rule, policy = weather_needs(trip, use, night=night)
     own = (figure for figure, before in zip(policy, rule, strict=True) if figure is not before)
     return (*rule, *own)
 
@@ -98,19 +98,19 @@ def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
     return (*found, ("Alternate", trip.alternate.use)) if trip.alternate else tuple(found)
 
 
-def weather_page(trip: Trip) -> WeatherPage | None:
+def weather_page(trip: Trip, *, night: bool | None) -> WeatherPage | None:
     """Return the page of the weather; None where the trip file gives none."""
-    fields = tuple(_field(trip, place, use) for place, use in _uses(trip) if _weather(use).given)
+    fields = tuple(_field(trip, place, use, night) for place, use in _uses(trip) if _weather(use).given)
     return WeatherPage(fields) if fields else None
 
 
-def _field(trip: Trip, place: str, use: Use) -> FieldPage:
+def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
     seen = _weather(use)
-    rule, policy = weather_needs(trip, use)
+    rule, policy = weather_needs(trip, use, night=night)
     of = rule.visibility.steps[0].detail or "a surface area"
     own = f"; by the policy {_both(*rounded(policy))}" if trip.policy and rounded(policy) != rounded(rule) else ""
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
-    taken += "; as at night, as it is not said" if night_of(trip) is None else ""
+    taken += "; as at night, as it is not said" if night is None else ""
     return FieldPage(
         where=f"{place}: {use.strip.name}",
         window=seen.window,

@@ -184,6 +184,7 @@ def test_the_alternate_has_its_weather_too_and_the_night_is_said(made: Made) -> 
     brief = made(
         ("surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 3 SM}"),
         ("  night: false\n", ""),
+        ("  takeoff_time: 2026-05-16T14:20Z\n", ""),  # without which the sun does not say it
     )
     found = field(brief, "Alternate")
     assert found.report is None

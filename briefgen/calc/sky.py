@@ -12,7 +12,6 @@ from briefgen.calc.minima import AIRSPACES, above_station, minimum, need, surfac
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.policy import Policy
 from briefgen.model.strip import Strip
-from briefgen.model.trip import Trip
 from briefgen.units import down, up
 
 PATTERN_FT = 1_000.0  # above the field
@@ -25,11 +24,6 @@ class SkyNeed(NamedTuple):
 
     ceiling: Figure
     visibility: Figure
-
-
-def night_of(trip: Trip) -> bool | None:
-    """Return whether a trip is flown at night, as typed under its fuel; None where that is not said."""
-    return trip.fuel.night if trip.fuel else None
 
 
 def sky_need(strip: Strip, night: bool | None) -> SkyNeed:

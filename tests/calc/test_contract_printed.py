@@ -146,8 +146,8 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}
-    weather = {"departure-weather", "arrival-weather"}  # no figure of the airplane is in them
-    assert worked == {"takeoff-weight", "landing-weight", *weather}  # the legs are by power: no table, no fuel
+    apart = {"departure-weather", "arrival-weather", "papers-pilot"}  # no figure of the airplane is in them
+    assert worked == {"takeoff-weight", "landing-weight", *apart}  # the legs are by power: no table, no fuel
 
 
 def test_the_factor_named_is_the_policy_s_or_none_or_the_table_s_own() -> None:

@@ -189,8 +189,8 @@ def test_without_a_policy_papers_are_at_best_under_it(club: Path) -> None:
     """design.md: 'With no policy loaded nothing is better than under policy'."""
     text = (club / TRIP).read_text(encoding="utf-8")
     bare = text.replace("policy: policy.yaml\n", "").replace("answers:\n  fuel-dipped: 34 gal, both tanks\n", "")
-    own = "    ground: firm\n  touchdown: {aim_point: 80 ft, float: 120 ft, float_flaps_up: 300 ft, zone: 200 ft}\n"
-    bare = bare.replace("    ground: firm\n", own, 1)
+    own = "  touchdown: {aim_point: 80 ft, float: 120 ft, float_flaps_up: 300 ft, zone: 200 ft}\n"
+    bare = bare.replace("  partial_flaps:", own + "  partial_flaps:", 1)
     (club / TRIP).write_text(bare, encoding="utf-8")
     found = brief_of(club / TRIP, TRIP)
     assert row(found, "papers-pilot").state is row(found, "papers-airplane").state is State.UNDER

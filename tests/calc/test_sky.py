@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.calc.sky import night_of, policy_need, rounded, sky_need, there
+from briefgen.calc.sky import policy_need, rounded, sky_need, there
 from briefgen.calc.wind import worst_on_runway
 from briefgen.files.read_trip import read_trip
 from briefgen.item import State
@@ -63,21 +63,20 @@ def test_the_policy_asks_for_its_own_where_that_is_more() -> None:
     assert policy_need(rule, NO_POLICY) == rule
 
 
-def test_the_night_is_that_of_the_fuel_and_not_known_without_it() -> None:
-    assert night_of(TRIP) is False
-    assert night_of(TRIP._replace(fuel=None)) is None
-
-
 def test_what_is_there_is_rounded_down() -> None:
     assert there(1_499, 4.999) == (1400, 4.99)
     assert there(inf, 10) == (inf, 10)
 
 
-def row(ceiling_ft: float | None, sight_SM: float | None, trip: Trip = TRIP) -> State:
+def row(ceiling_ft: float | None, sight_SM: float | None, trip: Trip = TRIP, night: bool | None = False) -> State:
     weather = FieldWeather("", Seen(ceiling_ft, reason="r"), Seen(sight_SM, reason="s"), given=True)
     use = trip.departure.use
     return weather_row(
-        trip, use._replace(conditions=use.conditions._replace(weather=weather)), "departure-weather", "here"
+        trip,
+        use._replace(conditions=use.conditions._replace(weather=weather)),
+        "departure-weather",
+        "here",
+        night=night,
     ).state
 
 
@@ -92,6 +91,11 @@ def test_the_state_of_the_row() -> None:
     assert row(None, 10) is State.NOT_SHOWN
     assert row(5000, None) is State.NOT_SHOWN
     assert row(5000, 10, TRIP._replace(policy=None)) is State.UNDER
+    assert (row(2000, 2.5), row(2000, 2.5, night=True), row(2000, 2.5, night=None)) == (  # 3 SM in class G at night
+        State.UNDER,
+        State.SHORT,
+        State.SHORT,
+    )
 
 
 def test_of_several_winds_the_worst_of_each_part_counts() -> None:

@@ -36,7 +36,7 @@ def circuits(takeoff: datetime, length_s: float, lighting: str = NO_LIGHTING, ni
     use = TRIP.arrival.use
     home = TRIP.arrival._replace(use=use._replace(runway=use.runway._replace(lighting=lighting)))
     fuel = Fuel(34.0, 1.1, night=night, circuits_s=length_s, flow_galh=8.0, takeoff=takeoff)
-    return TRIP._replace(route=None, fuel=fuel, arrival=home)
+    return TRIP._replace(route=None, fuel=fuel, arrival=home, alternate=None)  # no fuel is typed to fly to one
 
 
 def row(trip: Trip) -> Item:

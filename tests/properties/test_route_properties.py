@@ -159,7 +159,7 @@ def test_every_printed_column_adds_up_to_its_total_and_to_the_fuel_s_stages(rout
     found = flown(route)
     fuel = plan(Fuel(40.0, 1.0, night=False), found, NO_POLICY)
     strip = SimpleNamespace(use=SimpleNamespace(strip=SimpleNamespace(name="A")))
-    trip: Any = SimpleNamespace(route=route, policy=None, departure=strip, arrival=strip)
+    trip: Any = SimpleNamespace(route=route, fuel=None, policy=None, departure=strip, arrival=strip)
     page = route_page(
         trip, found, fuel, item("fuel", "Fuel", "", fuel.need, fuel.policy_need, fuel.have, policy=None)
     )
