@@ -25,7 +25,7 @@ brief: $(VENV)/.runtime
 
 test: lint
 	@.ci/system-libraries $(BIN)/python
-	$(BIN)/python -m pytest -n 2 --cov --cov-report=term-missing:skip-covered
+	$(BIN)/python -m pytest -n 2 --dist worksteal --cov --cov-report=term-missing:skip-covered
 
 lint: $(VENV)/.development
 	$(BIN)/ruff check .

@@ -79,8 +79,7 @@ def _cruise(trip: Trip, navigation: Navigation | None) -> float | None:
 def _density(trip: Trip, leg: Leg) -> float:
     """Return the density ratio at a leg's altitude: by the temperature given there, else by the departure's."""
     book = tables(trip.aircraft, trip.departure, trip.fuel)
-    if book and trip.route:
-        air, _ = level(leg, trip.route.temperatures, book)
-        if air.temperature_degC is not None:
-            return density_ratio(air.pressure_altitude_ft, air.temperature_degC)
-    return density_aloft(trip, leg.altitude_ft)
+    air = level(leg, trip.route.temperatures, book)[0] if book and trip.route else None
+    if air is None or air.temperature_degC is None:
+        return density_aloft(trip, leg.altitude_ft)
+    return density_ratio(air.pressure_altitude_ft, air.temperature_degC)

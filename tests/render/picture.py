@@ -11,7 +11,7 @@ from briefgen.pipeline import brief_of
 from briefgen.render.pdf import to_pdf
 
 ROOT = Path(__file__).resolve().parents[2]
-SHOWN = (0, 2)  # the items, and the landing
+SHOWN = (0, 3)  # the items, and the landing
 CLIP, GAP = 60, 20  # what the kneeboard's clip covers, and the space between the pages, in pixels
 
 
