@@ -4,6 +4,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 OUT := build
+WHOLE := tests/bad tests/render # whole sheets and whole files: without counting branches, which would take as long again
 
 .PHONY: help brief test lint bench golden clean
 
@@ -25,7 +26,8 @@ brief: $(VENV)/.runtime
 
 test: lint
 	@.ci/system-libraries $(BIN)/python
-	$(BIN)/python -m pytest -n 2 --dist worksteal --cov --cov-report=term-missing:skip-covered
+	$(BIN)/python -m pytest -n 2 --dist worksteal --cov --cov-report=term-missing:skip-covered $(WHOLE:%=--ignore=%)
+	$(BIN)/python -m pytest -n 2 --dist worksteal $(WHOLE)
 
 lint: $(VENV)/.development
 	$(BIN)/ruff check .

@@ -207,6 +207,15 @@ def test_the_cruise_is_the_fastest_leg_s_true_airspeed_in_its_air(trip: Trip) ->
     assert fly(trip).speeds.cruise_kt == pytest.approx(97.3, abs=0.1)
 
 
+def test_without_a_temperature_aloft_the_warmth_of_the_departure_counts(trip: Trip) -> None:
+    # By hand, as above but with 27 degC at the field, 13.2 above standard, so 19.5 at 4,408 ft: 0.837, 97.0 kt.
+    assert trip.route is not None
+    legs = tuple(each._replace(power="", airspeed_kt=106.0, flow_galh=8.4) for each in trip.route.legs)
+    cold = trip._replace(route=trip.route._replace(temperatures=(), legs=legs))
+    assert cold.route is not None
+    assert speeds_card(cold, navigate(cold.route)).cruise_kt == pytest.approx(97.0, abs=0.1)
+
+
 def test_a_glide_over_the_weight_that_its_speed_is_printed_for_is_not_shown(trip: Trip) -> None:
     by_weight = SpeedByWeight("up", (2400.0,), (68.0,), "p. 3-5")
     worked = glide(trip._replace(aircraft=trip.aircraft._replace(best_glide=by_weight)), None)
