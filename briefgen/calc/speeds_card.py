@@ -13,7 +13,7 @@ from briefgen.figures import Figure, missing
 from briefgen.model.aircraft import SpeedByWeight
 from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.route import Leg
-from briefgen.model.trip import Trip
+from briefgen.model.trip import Trip, Use
 
 
 class SpeedsCard(NamedTuple):
@@ -52,9 +52,16 @@ def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | Non
         ),
         glide=glide(trip, navigation),
         stalls=stalls(aircraft, home.flaps, weights_lb),
-        crosswinds=tuple(crosswinds(use) for use in dict.fromkeys((home.use, out.use))),
+        crosswinds=tuple(crosswinds(use) for use in _each_runway(home.use, out.use)),
         cruise_kt=_cruise(trip, navigation),
     )
+
+
+def _each_runway(*uses: Use) -> tuple[Use, ...]:
+    """Return the runways in use, one of them only once where the same wind is expected for both uses."""
+    return tuple({(use.name, use.conditions.wind, use.conditions.winds): use for use in reversed(uses)}.values())[
+        ::-1
+    ]
 
 
 def _lightest(trip: Trip, most_gal: float | None) -> float:

@@ -260,3 +260,12 @@ def test_the_landing_s_runway_comes_first_and_one_runway_in_one_wind_stands_once
     back = trip._replace(arrival=trip.arrival._replace(use=trip.departure.use))
     assert [each.use.name for each in speeds_card(back, None).crosswinds] == ["Quillmere 17"]
     assert len(BANKS_DEG) == 3
+
+
+def test_a_runway_that_is_left_and_landed_on_in_one_wind_has_one_table(trip: Trip) -> None:
+    use = trip.departure.use
+    dull = use._replace(conditions=use.conditions._replace(altimeter_hPa=1000.0))  # another air, the same wind
+    other = use._replace(conditions=use.conditions._replace(wind=Wind(90.0, 5.0, 5.0)))
+    for home, count in ((dull, 1), (other, 2), (trip.arrival.use, 2)):
+        card = speeds_card(trip._replace(arrival=trip.arrival._replace(use=home)), None)
+        assert len(card.crosswinds) == count
