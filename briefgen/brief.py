@@ -15,7 +15,7 @@ from briefgen.calc.landing import Landing
 from briefgen.calc.occasion import dark
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.caution import Caution
-from briefgen.daylight_page import DaylightPage, daylight_figures, daylight_page
+from briefgen.daylight_page import DaylightPage, daylight_figures, daylight_page, daylight_said
 from briefgen.facts import facts_of
 from briefgen.figures import Figure
 from briefgen.handbook.chart import DistanceChart
@@ -178,7 +178,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         printing=rules.printing,
         page_size=rules.page_size,
         letterhead=rules.letterhead,
-        said=said(facts, flight, rules.printing),
+        said={**said(facts, flight, rules.printing), **daylight_said(trip, flight)},
         route=route_page(trip, *flight.journey[:2], next(each for each in items if each.id == "fuel")),
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),

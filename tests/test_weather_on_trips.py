@@ -190,3 +190,13 @@ def test_the_alternate_has_its_weather_too_and_the_night_is_said(made: Made) -> 
     assert found.report is None
     assert "as at night, as it is not said" in found.asked
     assert "1,500\u00a0ft, 3\u00a0SM" in found.asked  # class G at night: 500 ft below cloud, 3 SM
+
+
+def test_circuits_are_looked_up_for_their_own_takeoff_time(made: Made) -> None:
+    """Circuits have their takeoff time beside them, under 'fuel': 10:30Z, not the 09:00Z of the file."""
+    taf = "TAF XQLM 170830Z 1709/1809 29008KT P6SM BKN040 FM171015 29008KT 3SM OVC009"
+    sent = f"    ground: firm\n    forecast: {taf}\n"
+    time = ("circuits: 40 min", "takeoff_time: 2026-05-17T10:30Z, circuits: 40 min")
+    brief = made(("    ground: firm\n", sent), time, name="solo.yaml")
+    assert field(brief, "Departure").window == "10:30Z on the 17th, the takeoff time"
+    assert row(brief, "departure-weather").answer.startswith("900\u00a0ft, 3\u00a0SM; need")

@@ -11,11 +11,13 @@ from briefgen.calc.due import Paper
 from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
 from briefgen.calc.pilot_papers import pilot_papers
+from briefgen.model.clock import NO_OFFSET
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Fuel
 from briefgen.model.trip import Trip
+from briefgen.units import up
 
 
 class Papers(NamedTuple):
@@ -57,7 +59,10 @@ def papers_of(trip: Trip, way: Journey) -> Papers:
 
 
 def occasion(trip: Trip, way: Journey) -> Occasion:
-    """Return the flight of a trip. Its days are those of UTC, from the takeoff or, without one, from `as_of`.
+    """Return the flight of a trip, from its takeoff or, without a time of it, from `as_of`.
+
+    Its first day is that of the clocks at the departure, its last that of those at the destination; of UTC where an
+    offset is not known. The landing is rounded up to the minute.
 
     Parameters
     ----------
@@ -65,11 +70,12 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
     way : the route worked, for how long the flight is.
     """
     begins, minutes = _begins(trip), air_minutes(trip, way)
-    ends = begins + timedelta(minutes=minutes or 0.0)
+    first = trip.departure.use.clock.day(begins)
+    last = trip.arrival.use.clock.day(begins + timedelta(minutes=up(minutes or 0.0)))
     after_sunset, night, passenger_night = dark(trip.fuel, way.evening)
     return Occasion(
-        begins.date(),
-        ends.date(),
+        first,
+        max(first, last),  # past the date line the calendar at the destination may be a day behind
         hours=None if minutes is None else minutes / 60,
         passengers=trip.passengers,
         after_sunset=after_sunset,
@@ -132,7 +138,7 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
     if not at:
         return "not confirmed"
     ago = _begins(trip) - datetime.fromisoformat(at)
-    if ago < timedelta(0) and trip.route and trip.route.takeoff:
+    if ago < timedelta(0) and trip.takeoff_time:
         return "dated after the takeoff"
     if keeps_h is not None and ago > timedelta(hours=keeps_h):
         return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
@@ -140,14 +146,23 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
 
 
 def _begins(trip: Trip) -> datetime:
-    return (trip.route and trip.route.takeoff) or datetime.fromisoformat(trip.as_of)
+    return trip.takeoff_time or datetime.fromisoformat(trip.as_of)
+
+
+def _day_said(trip: Trip, flight: Occasion) -> str:
+    """Return the day of the flight, by which clocks, and of what."""
+    clocks = [trip.departure.use.clock, trip.arrival.use.clock]
+    names = " and ".join(dict.fromkeys(each.name for each in clocks if each.name))
+    until = f" to {flight.last_day}" if flight.last_day != flight.first_day else ""
+    by = f"local, {names}" if names else "UTC"
+    unknown = "" if all(each.name for each in clocks) else f"; the local date may differ: {NO_OFFSET}"
+    of = "the takeoff" if trip.takeoff_time else "as_of"
+    return f"Day of the flight: {flight.first_day}{until}, {by}, of {of}{unknown}."
 
 
 def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     """Return what the trip file does not say, and how it was taken."""
-    timed = trip.route is not None and trip.route.takeoff is not None
-    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if timed else 'as_of'}"]
-    said[0] += "; the local date may differ."
+    said = [_day_said(trip, flight)]
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")
     if flight.night is None:

@@ -18,6 +18,7 @@ from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
+from briefgen.files.read_clock import read_clock
 from briefgen.files.read_conditions import read_conditions
 from briefgen.files.read_load import read_load
 from briefgen.files.read_papers import read_airplane_papers, read_confirmed, read_pilot
@@ -71,9 +72,9 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     papers = _papers(root, library, aircraft)
-    out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
-    home, other = (
-        faults.part(root.get(key), lambda each: _use(each, library, "landing")) for key in ("arrival", "alternate")
+    out, home, other = (
+        faults.part(root.get(key), lambda each: _use(root, each, library))
+        for key in ("departure", "arrival", "alternate")
     )
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
@@ -307,8 +308,10 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
     )
 
 
-def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
+def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
+    phase = "takeoff" if entry.place == ("departure",) else "landing"
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
+    clock = read_clock(root, entry, strip)
     if strip is None:
         entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))
         return None
@@ -329,4 +332,4 @@ def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
             f"the strip file does not allow a {phase} on runway {end.ident} ('use' there)",
             f"the other end is {other}",
         )
-    return Use(strip, runway, end, opposite, conditions) if conditions else None
+    return Use(strip, runway, end, opposite, conditions, clock) if conditions else None

@@ -77,9 +77,10 @@ def read_reports(entry: Entry) -> Reported:
 def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
     """Return when the figures of a trip file were good, and its takeoff time; None where not given or at fault."""
     faults, root = entry.faults, entry.faults.document.value
-    route = root.get("route")
-    typed = [root.get("as_of"), route.get("takeoff_time") if isinstance(route, dict) else None]
-    places = [("as_of",), ("route", "takeoff_time")]
+    part = "route" if root.get("route") is not None else "fuel"  # circuits have their time beside them
+    said = root.get(part)
+    typed = [root.get("as_of"), said.get("takeoff_time") if isinstance(said, dict) else None]
+    places = [("as_of",), (part, "takeoff_time")]
     found = [None if faults.touch(place) else _time(str(text)) for place, text in zip(places, typed, strict=True)]
     return found[0], found[1]
 
