@@ -183,7 +183,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),
         papers=papers_page(trip, flight),
-        weather=weather_page(trip, night=night),
+        weather=weather_page(trip, flight.journey.evening, night=night),
     )
 
 

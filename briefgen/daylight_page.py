@@ -105,8 +105,8 @@ def _zones(trip: Trip) -> str:
     if not names:
         return f"UTC: {NO_OFFSET}"
     unknown = "" if all(each.name for each in clocks) else ", where the trip file gives an offset"
-    day = f"with its day where that is not the takeoff's, {trip.takeoff_day}"
-    return f"Z: UTC; L: local, {' or '.join(names)}{unknown}, {day}"
+    day = f"+1, \u22121: a day after, before that of the takeoff, {trip.takeoff_day}"
+    return f"Z: UTC; L: local, {' or '.join(names)}{unknown}; {day}"
 
 
 def daylight_figures(light: Evening) -> tuple[Figure, ...]:

@@ -100,7 +100,7 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
-        "weather": weather_facts(trip),
+        "weather": weather_facts(trip, flight.journey.evening),
     }
 
 

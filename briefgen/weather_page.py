@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from math import inf
 from typing import Any
 
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import cloud_base_estimate
 from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, there
 from briefgen.figures import Figure
@@ -16,6 +18,7 @@ from briefgen.model.weather import FieldWeather, Seen, Taken, Told
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
+OFF = timedelta(minutes=10)  # how far from the time of use a report may be looked up; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
 _NOT_GIVEN = "the trip file gives no '{}', and no 'report' or 'forecast', under the conditions there"
 
@@ -98,10 +101,32 @@ def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
     return (*found, ("Alternate", trip.alternate.use)) if trip.alternate else tuple(found)
 
 
-def weather_page(trip: Trip, *, night: bool | None) -> WeatherPage | None:
-    """Return the page of the weather; None where the trip file gives none."""
+def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> WeatherPage | None:
+    """Return the page of the weather; None where the trip file gives none. `light` says when a field is used."""
+    late = _other_times(trip, light)
     fields = tuple(_field(trip, place, use, night) for place, use in _uses(trip) if _weather(use).given)
+    fields = tuple(
+        replace(each, doubts=(*each.doubts, f"looked up for {each.window}, but {late[each.where]}"))
+        if each.where in late
+        else each
+        for each in fields
+    )
     return WeatherPage(fields) if fields else None
+
+
+def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
+    """Return when a field is used, in words, of those whose report and forecast were looked up for another time."""
+    found = {}
+    for (place, use), field in zip(_uses(trip), light.fields if light else (), strict=False):
+        looked_up = _weather(use).looked_up
+        if looked_up and not looked_up[0] - OFF <= field.at <= looked_up[1] + OFF:
+            what = "the takeoff is" if field.role == "departure" else "the airplane is there"
+            found[_where(place, use)] = f"{what} at {field.at:%H:%M}Z"
+    return found
+
+
+def _where(place: str, use: Use) -> str:
+    return f"{place}: {use.strip.name}"
 
 
 def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
@@ -112,7 +137,7 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
     taken += "; as at night, as it is not said" if night is None else ""
     return FieldPage(
-        where=f"{place}: {use.strip.name}",
+        where=_where(place, use),
         window=seen.window,
         station=seen.station,
         report=seen.report,
@@ -149,8 +174,9 @@ def _estimate(seen: FieldWeather) -> str:
     return f"cumulus would form about {height}: an estimate from the spread, no ceiling"
 
 
-def weather_facts(trip: Trip) -> dict[str, Any]:
+def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     """Return the facts of the weather, those of `fact_list` under 'weather'."""
+    late = _other_times(trip, light).items()
     fields = [(use, _weather(use)) for _, use in _uses(trip)]
     spreads = [seen.spread_degC for _, seen in fields if seen.spread_degC is not None]
     return {
@@ -158,6 +184,7 @@ def weather_facts(trip: Trip) -> dict[str, Any]:
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
         "not_decoded": _joined((use, " ".join(seen.not_decoded)) for use, seen in fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,

@@ -35,6 +35,7 @@ class Reported(NamedTuple):
     at: AtField | None
     as_of: datetime | None
     window: str
+    looked_up: tuple[datetime, datetime] | None = None
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -68,7 +69,7 @@ def read_reports(entry: Entry) -> Reported:
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
     try:
-        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words)
+        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, (from_, to))
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
@@ -155,6 +156,7 @@ def field_weather(
     sent = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
+        looked_up=reported.looked_up,
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
         station=station,

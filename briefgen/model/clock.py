@@ -41,10 +41,10 @@ class Clock(NamedTuple):
     def words(self, at: datetime, since: date | None = None) -> str:
         """Return an aware time, to the minute before: UTC, and local behind it where the offset is known.
 
-        `since`: the local date of the takeoff; on another one the day of the month is added.
+        `since`: the local date of the takeoff; how many days later, or earlier, is added: +1.
 
         >>> Clock(-240).words(datetime(2026, 5, 17, 4, 5, tzinfo=UTC), date(2026, 5, 16))
-        '04:05Z 00:05L/17'
+        '04:05Z 00:05L+1'
         """
         zulu = f"{at.astimezone(UTC):%H:%M}Z"
         return zulu if self.offset_min is None else f"{zulu} {self.local(at, since)}"
@@ -52,8 +52,8 @@ class Clock(NamedTuple):
     def local(self, at: datetime, since: date | None = None) -> str:
         """Return the same, local alone; of UTC where the offset is not known."""
         found = self._there(at)
-        other = f"/{found.day}" if since and found.date() != since else ""
-        return f"{found:%H:%M}L{other}"
+        days = (found.date() - since).days if since else 0
+        return f"{found:%H:%M}L{f'{days:+d}' if days else ''}".replace("-", "\u2212")
 
     def _there(self, at: datetime) -> datetime:
         """Return the time of day there, as if it were UTC."""

@@ -1,5 +1,6 @@
 """The air and the ground, as they are expected at one field."""
 
+from datetime import datetime
 from typing import NamedTuple
 
 
@@ -67,6 +68,7 @@ class FieldWeather(NamedTuple):
     not_decoded: tuple[str, ...] = ()
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
+    looked_up: tuple[datetime, datetime] | None = None  # from when to when; None without a report and a forecast
 
 
 class Conditions(NamedTuple):

@@ -63,7 +63,7 @@ def test_local_time_stands_beside_utc_in_the_lines_and_in_a_row_of_its_own() -> 
     assert local[:2] == ("Quillmere, UTC\u22125\u00a0h", "takeoff 16:00L")
     assert (local[2][:2], local[2][3:5]) == ("17", utc[2][3:5])
     assert (local[3][:2], local[3][3:5]) == ("17", utc[3][3:5])
-    assert "L: local, UTC\u22125\u00a0h, with its day where that is not the takeoff's, 2019-11-08" in (
+    assert "L: local, UTC\u22125\u00a0h; +1, \u22121: a day after, before that of the takeoff, 2019-11-08" in (
         brief.daylight.horizon
     )
 
@@ -87,9 +87,9 @@ def test_past_local_midnight_times_have_their_day_and_papers_both_dates() -> Non
     brief = work(trip)
     assert brief.daylight
     assert brief.papers
-    assert brief.daylight.lines[0].startswith("Landing 05:10Z 00:10L/9, ")
+    assert brief.daylight.lines[0].startswith("Landing 05:10Z 00:10L+1, ")
     assert rows(brief)[1][1] == "takeoff 23:30L"
-    assert rows(brief)[3][1] == "ETA 00:10L/9"
+    assert rows(brief)[3][1] == "ETA 00:10L+1"
     assert brief.papers.taken.startswith(
         "Day of the flight: 2019-11-08 to 2019-11-09, local, UTC\u22125\u00a0h, of the takeoff. "
     )
@@ -139,7 +139,7 @@ def test_clocks_that_differ_are_each_their_field_s_and_nights_stay_in_utc() -> N
     brief = work(circuits(datetime(2019, 11, 8, 22, 10, tzinfo=UTC), 60, home=Clock(-360)))
     assert brief.daylight
     assert brief.daylight.lines[0].startswith("Landing 23:10Z 17:10L, ")
-    assert "L: local, UTC\u22125\u00a0h or UTC\u22126\u00a0h, with its day" in brief.daylight.horizon
+    assert "L: local, UTC\u22125\u00a0h or UTC\u22126\u00a0h; +1" in brief.daylight.horizon
     assert "L" not in brief.daylight.lines[1].replace("Lighting", "")
     assert "daylight.lights_from" not in brief.said
     assert brief.said["daylight.eta"] == "23:10Z 17:10L"
@@ -148,9 +148,7 @@ def test_clocks_that_differ_are_each_their_field_s_and_nights_stay_in_utc() -> N
 def test_one_clock_that_is_not_known_is_said() -> None:
     brief = work(circuits(datetime(2019, 11, 8, 22, 10, tzinfo=UTC), 60, home=Clock()))
     assert brief.daylight
-    assert (
-        "L: local, UTC\u22125\u00a0h, where the trip file gives an offset, with its day" in brief.daylight.horizon
-    )
+    assert "L: local, UTC\u22125\u00a0h, where the trip file gives an offset; +1" in brief.daylight.horizon
     assert len(rows(brief)) == 3
 
 

@@ -207,6 +207,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 5100 ft")],
     "weather-small-spread": [(TRIP, "27/16", "27/25")],
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
+    "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
     "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
