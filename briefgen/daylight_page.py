@@ -82,6 +82,11 @@ class DaylightPage:
     line: Timeline
     horizon: str
 
+    @property
+    def has_local(self) -> bool:
+        """Whether some times are local, which may be those of another day and then take more room."""
+        return any(each.at[-1:] != "Z" for each in self.rows)
+
 
 def daylight_page(trip: Trip, flight: Flight) -> DaylightPage | None:
     """Return the light of a trip; None where it gives no takeoff time, or its way could not be worked."""
