@@ -32,7 +32,7 @@ from briefgen.said import said
 from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
-from briefgen.weather_page import WeatherPage, weather_figures, weather_page
+from briefgen.weather_page import WeatherPage, weather_page, weather_workings
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -169,8 +169,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         sections=(
             *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
-            Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use, night=night)),
-            Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use, night=night)),
+            *(Section(title, figures) for title, figures in weather_workings(trip, night=night)),
         ),
         facts=facts,
         load=load_page(trip, flight),

@@ -297,11 +297,16 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "ceiling_under_cruise_ft": Fact(
             NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT
         ),
+        "least_over_ground_ft": Fact(
+            NUMBER, "the least height of a leg over its highest ground, rounded down", True, rounds=HEIGHT
+        ),
         "least_spread_degC": Fact(NUMBER, "the least spread of temperature and dew point, rounded down", True),
     },
     "items": {
         "departure_weather": Fact(TEXT, _STATE, values=_STATES),
         "arrival_weather": Fact(TEXT, _STATE, values=_STATES),
+        "legs_weather": Fact(TEXT, f"{_STATE}; null without a route", True, values=_STATES),
+        "alternate_weather": Fact(TEXT, f"{_STATE}; null without an alternate", True, values=_STATES),
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_roll": Fact(TEXT, _STATE, values=_STATES),

@@ -86,8 +86,11 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         **_besides(trip, flight),
-        "items": {"landing_partial": None, "climb_out": None, "confirmed": None, **_states(items)},
+        "items": {**dict.fromkeys(_NOT_ALWAYS), **_states(items)},
     }
+
+
+_NOT_ALWAYS = ("landing_partial", "climb_out", "confirmed", "legs_weather", "alternate_weather")  # rows
 
 
 def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 
+from briefgen.along_page import legs_row
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
 from briefgen.calc.daylight import NEVER_RISES
 from briefgen.calc.flight import Ending, Flight
@@ -49,6 +50,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
         weather_row(trip, trip.departure.use, "departure-weather", out, night=night),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
+        *legs_row(trip, night=night),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),
@@ -58,7 +60,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
     rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home, night=night))
     rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
-    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
+    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight, night=night), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
@@ -76,13 +78,16 @@ def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return ending_rows(trip, ended, where, "alternate", ("landing-alternate", title))
 
 
-def _instead(trip: Trip, flight: Flight) -> list[Item]:
-    """Return the landing at the alternate; and its crosswind too, where that is the worse of them."""
+def _instead(trip: Trip, flight: Flight, *, night: bool | None) -> list[Item]:
+    """Return the landing at the alternate, its weather; and its crosswind too, where that is the worse of them."""
     first, *others = alternate_rows(trip, flight)
-    return [
+    rows = [
         first,
         *(row for row in others if row.id == "alternate-crosswind" and row.state.rank > first.state.rank),
     ]
+    if trip.alternate:
+        rows.append(weather_row(trip, trip.alternate.use, "alternate-weather", first.where, night=night))
+    return rows
 
 
 def ending_rows(

@@ -7,12 +7,14 @@ from datetime import timedelta
 from math import inf
 from typing import Any
 
+from briefgen.along_page import LegLine, least_over_ground_ft, leg_figures, leg_lines
 from briefgen.calc.evening import Evening
 from briefgen.calc.minima import cloud_base_estimate
 from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, there
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
+from briefgen.model.route import Sky
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import FieldWeather, Seen, Taken, Told
 from briefgen.units import down, up
@@ -43,9 +45,10 @@ class FieldPage:
 
 @dataclass(frozen=True, slots=True)
 class WeatherPage:
-    """The weather at each field that is used, in the order of the flight."""
+    """The weather at each field that is used, in the order of the flight; and along the legs of a route."""
 
     fields: tuple[FieldPage, ...]
+    legs: tuple[LegLine, ...] = ()
 
 
 def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None) -> Item:
@@ -92,6 +95,14 @@ def weather_figures(trip: Trip, use: Use, *, night: bool | None) -> tuple[Figure
     return (*rule, *own)
 
 
+def weather_workings(trip: Trip, *, night: bool | None) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
+    """Return what is asked of the weather: a title and its figures for each field, and for the legs of a route."""
+    found = [(place.lower(), weather_figures(trip, use, night=night)) for place, use in _uses(trip)]
+    legs = leg_figures(trip, night=night)
+    titled = tuple((f"Weather asked for at the {place}", figures) for place, figures in found)
+    return (*titled, ("Weather asked for on the way", legs)) if legs else titled
+
+
 def _weather(use: Use) -> FieldWeather:
     return use.conditions.weather or _NONE
 
@@ -111,7 +122,9 @@ def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> We
         else each
         for each in fields
     )
-    return WeatherPage(fields) if fields else None
+    legs = leg_lines(trip, night=night)
+    typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
+    return WeatherPage(fields, legs) if fields or typed else None
 
 
 def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
@@ -186,6 +199,7 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
+        "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }

@@ -13,6 +13,7 @@ from briefgen.calc.performance import tables
 from briefgen.calc.ways import said
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
+from briefgen.files.read_sky import read_below, read_sky
 from briefgen.files.read_strip import read_position, read_variation
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
@@ -238,6 +239,8 @@ def _leg(entry: Entry, places: dict[str, Spot], aircraft: Aircraft) -> Leg | Non
         variation_deg=read_variation(variation) if variation else None,
         power=power,
         temperature_degC=entry.optional("temperature", "temperature", -60, 60),
+        **read_below(entry, altitude_ft),
+        sky=read_sky(entry),
     )
 
 

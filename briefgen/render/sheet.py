@@ -92,6 +92,7 @@ _NAMED = (
     sky.heading,
     sky.remarks,
     sky.used,
+    sky.ways,
 )
 
 

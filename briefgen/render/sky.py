@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
+from briefgen.along_page import LegLine
 from briefgen.model.weather import Taken, Told
 from briefgen.weather_page import FieldPage, WeatherPage
 
@@ -41,6 +42,17 @@ def remarks(page: FieldPage) -> str:
     return " ".join(f"{words[0].upper()}{words[1:]}." for words in found if words)
 
 
+def ways(legs: Iterable[LegLine]) -> str:
+    """Return how the legs' weather and their need were taken, each said once, and what else must be said of one."""
+    by_words: dict[str, list[str]] = {}
+    for leg in legs:
+        for words in (f"known {leg.by}", leg.rule, leg.ground, leg.reason):
+            if words:
+                by_words.setdefault(words, []).append(leg.to)
+    found = "; ".join(f"{', '.join(names)}: {words}" for words, names in by_words.items())
+    return f"Cloud above sea level; between the fields no weather is known but what is typed. {found}."
+
+
 def _sent(page: FieldPage) -> Iterator[tuple[str, Told]]:
     for name, told in (("report", page.report), ("forecast", page.forecast)):
         if told:
@@ -60,6 +72,11 @@ def weather_lines(page: WeatherPage | None) -> Iterator[str]:
             yield f"      {decoded(told)}"
         yield f"    {used(field)}"
         yield f"    {remarks(field)}"
+    if page.legs:
+        yield "  On the way"
+        for leg in page.legs:
+            yield f"    to {leg.to} at {leg.altitude}: {leg.known}; need {leg.asked}: {leg.state.value}"
+        yield f"    {ways(page.legs)}"
 
 
 def weather_said(page: WeatherPage | None) -> Iterator[str]:
@@ -71,6 +88,10 @@ def weather_said(page: WeatherPage | None) -> Iterator[str]:
             yield from (told.text, decoded(told))
         yield used(field)
         yield remarks(field)
+    for leg in page.legs if page else ():
+        yield from (leg.to, leg.known, leg.asked)
+    if page and page.legs:
+        yield ways(page.legs)
 
 
 def weather_data(page: WeatherPage | None) -> list[dict[str, Any]] | None:
@@ -93,6 +114,24 @@ def _field(page: FieldPage) -> dict[str, Any]:
         "doubts": list(page.doubts),
         "not_decoded": list(page.not_decoded),
     }
+
+
+def legs_data(page: WeatherPage | None) -> list[dict[str, Any]]:
+    """Return the weather along the legs as plain values."""
+    return [
+        {
+            "to": leg.to,
+            "altitude": leg.altitude,
+            "known": leg.known,
+            "by": leg.by,
+            "asked": leg.asked,
+            "rule": leg.rule or None,
+            "ground": leg.ground or None,
+            "state": leg.state.value,
+            "reason": leg.reason or None,
+        }
+        for leg in (page.legs if page else ())
+    ]
 
 
 def _told(told: Told | None) -> dict[str, Any] | None:

@@ -202,6 +202,14 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # class G by day asks for 1 SM
     "weather-below-minimums": [(TRIP, "visibility: 6 SM", "visibility: 0.9 SM")],
     # at 14:20Z the temporary group holds
+    # 5,500 ft in the strictest class asks for 6,000 ft
+    "weather-below-minimums-on-the-way": [
+        (TRIP, "  variation: 5.5 W\n", "  variation: 5.5 W\n  along: {cloud_base: 5900 ft}\n")
+    ],
+    "weather-below-minimums-at-the-alternate": [
+        (TRIP, "surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 6 SM}")
+    ],
+    "leg-near-the-ground": [(TRIP, "83.800 W, altitude: 5500 ft", "83.800 W, altitude: 5500 ft, terrain: 4510 ft")],
     "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
     # 5,500 ft is 312 ft under 712 + 5,100 ft
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 5100 ft")],
