@@ -144,7 +144,8 @@ class Brief:
 
 def assemble(trip: Trip, flight: Flight) -> Brief:
     """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
-    items, night = required_items(trip, flight), dark(trip.fuel, flight.journey.evening)[1]
+    items, light = required_items(trip, flight), flight.journey.evening
+    night = dark(trip.fuel, light)[1]
     book, rules = trip.aircraft.handbook, trip.policy or NO_POLICY
     facts = facts_of(trip, flight, items)
     return Brief(
@@ -169,7 +170,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         sections=(
             *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
             *_instead(trip.alternate, flight.alternate, items, rules.printing),
-            *(Section(title, figures) for title, figures in weather_workings(trip, night=night)),
+            *(Section(title, figures) for title, figures in weather_workings(trip, light, night=night)),
         ),
         facts=facts,
         load=load_page(trip, flight),
@@ -182,7 +183,7 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
         alternate=alternate_page(trip, flight),
         daylight=daylight_page(trip, flight),
         papers=papers_page(trip, flight),
-        weather=weather_page(trip, flight.journey.evening, night=night),
+        weather=weather_page(trip, light, night=night),
     )
 
 

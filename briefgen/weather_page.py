@@ -10,16 +10,18 @@ from typing import Any
 from briefgen.along_page import LegLine, least_over_ground_ft, leg_figures, leg_lines
 from briefgen.calc.evening import Evening
 from briefgen.calc.minima import cloud_base_estimate
-from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, there
+from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, special_need, there
+from briefgen.errors import Refusal
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Sky
-from briefgen.model.trip import Trip, Use
+from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
 from briefgen.model.weather import FieldWeather, Seen, Taken, Told
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
+CLEARANCE = "special VFR, only with a clearance"
 OFF = timedelta(minutes=10)  # how far from the time of use a report may be looked up; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
 _NOT_GIVEN = "the trip file gives no '{}', and no 'report' or 'forecast', under the conditions there"
@@ -51,8 +53,13 @@ class WeatherPage:
     legs: tuple[LegLine, ...] = ()
 
 
-def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None) -> Item:
-    """Return the item of ceiling and visibility at one field; `night` None: not known, taken as night."""
+def weather_row(
+    trip: Trip, use: Use, id: str, where: str, *, night: bool | None, light: Evening | None = None
+) -> Item:
+    """Return the item of ceiling and visibility at one field.
+
+    `night` None: not known, taken as night. `light` has the sun there, which special VFR goes by; None: not known.
+    """
     seen, missing = _weather(use), []
     for key, each in (("ceiling", seen.ceiling), ("visibility", seen.visibility)):
         if each.value is None:
@@ -61,7 +68,11 @@ def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None
         same = not seen.given
         reason = _NOT_GIVEN.format("ceiling' and 'visibility") if same else "; ".join(dict.fromkeys(missing))
         return in_words(id, TITLE, where, State.NOT_SHOWN, reason, "")
-    rule, policy = weather_needs(trip, use, night=night)
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal as refusal:
+        state = State.SHORT if light else State.NOT_SHOWN
+        return in_words(id, TITLE, where, state, refusal.reason, refusal.reason if light else "")
     (ceiling_ft, sight_SM), asked, own = (
         there(seen.ceiling.value, seen.visibility.value),
         rounded(rule),
@@ -74,6 +85,7 @@ def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None
         state = State.SHORT
     said = f"{_both(ceiling_ft, sight_SM)}; need {_both(*asked)}"
     answer = said + (f"; policy {_both(*own)}" if trip.policy and own != asked else "")
+    answer += f"; {CLEARANCE}" if use.special else ""
     return in_words(id, TITLE, where, state, "", answer)
 
 
@@ -82,22 +94,44 @@ def _both(ceiling_ft: float, sight_SM: float) -> str:
     return f"{height}, {sight_SM:g}\u00a0SM"
 
 
-def weather_needs(trip: Trip, use: Use, *, night: bool | None) -> tuple[SkyNeed, SkyNeed]:
-    """Return what the rule asks for at a field, and the same under the policy."""
+def weather_needs(
+    trip: Trip, use: Use, *, night: bool | None, light: Evening | None = None
+) -> tuple[SkyNeed, SkyNeed]:
+    """Return what the rule asks for at a field, and the same under the policy.
+
+    Raises
+    ------
+    Refusal : special VFR is planned, and cannot be flown.
+    """
     rule = sky_need(use.strip, night)
+    if use.special:
+        rule = special_need(use.strip, _sun_down(trip, use, light), instrument=use.special == FOR_INSTRUMENTS)
     return rule, policy_need(rule, trip.policy or NO_POLICY)
 
 
-def weather_figures(trip: Trip, use: Use, *, night: bool | None) -> tuple[Figure, ...]:
-    """Return the working of what is asked of the weather at a field."""
-    rule, policy = weather_needs(trip, use, night=night)
+def _sun_down(trip: Trip, use: Use, light: Evening | None) -> bool | None:
+    """Return whether a field is used between sunset and sunrise; None, not known, without a time of it."""
+    fields = zip(trip.uses, light.fields if light else (), strict=False)
+    return next((field.after_sunset for each, field in fields if each is use), None)
+
+
+def weather_figures(
+    trip: Trip, use: Use, *, night: bool | None, light: Evening | None = None
+) -> tuple[Figure, ...]:
+    """Return the working of what is asked of the weather at a field; none where special VFR cannot be flown."""
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal:
+        return ()
     own = (figure for figure, before in zip(policy, rule, strict=True) if figure is not before)
     return (*rule, *own)
 
 
-def weather_workings(trip: Trip, *, night: bool | None) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
+def weather_workings(
+    trip: Trip, light: Evening | None, *, night: bool | None
+) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
     """Return what is asked of the weather: a title and its figures for each field, and for the legs of a route."""
-    found = [(place.lower(), weather_figures(trip, use, night=night)) for place, use in _uses(trip)]
+    found = [(place.lower(), weather_figures(trip, use, night=night, light=light)) for place, use in _uses(trip)]
     legs = leg_figures(trip, night=night)
     titled = tuple((f"Weather asked for at the {place}", figures) for place, figures in found)
     return (*titled, ("Weather asked for on the way", legs)) if legs else titled
@@ -115,7 +149,7 @@ def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
 def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> WeatherPage | None:
     """Return the page of the weather; None where the trip file gives none. `light` says when a field is used."""
     late = _other_times(trip, light)
-    fields = tuple(_field(trip, place, use, night) for place, use in _uses(trip) if _weather(use).given)
+    fields = tuple(_field(trip, place, use, night, light) for place, use in _uses(trip) if _weather(use).given)
     fields = tuple(
         replace(each, doubts=(*each.doubts, f"looked up for {each.window}, but {late[each.where]}"))
         if each.where in late
@@ -142,13 +176,24 @@ def _where(place: str, use: Use) -> str:
     return f"{place}: {use.strip.name}"
 
 
-def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
-    seen = _weather(use)
-    rule, policy = weather_needs(trip, use, night=night)
-    of = rule.visibility.steps[0].detail or "a surface area"
+def _asked(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> str:
+    """Return what is asked of the weather at a field, and how that was taken."""
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal as refusal:
+        return refusal.reason
     own = f"; by the policy {_both(*rounded(policy))}" if trip.policy and rounded(policy) != rounded(rule) else ""
+    if use.special:
+        said = f"{_both(*rounded(rule))}, clear of clouds"
+        return f"asked for under special VFR, {use.special}: {said}; only with a clearance{own}"
+    of = rule.visibility.steps[0].detail or "a surface area"
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
     taken += "; as at night, as it is not said" if night is None else ""
+    return f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}"
+
+
+def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening | None) -> FieldPage:
+    seen = _weather(use)
     return FieldPage(
         where=_where(place, use),
         window=seen.window,
@@ -157,7 +202,7 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
         forecast=seen.forecast,
         age=_age(trip, seen),
         taken=tuple(each for each in seen.taken if each.used or each.reported),
-        asked=f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}",
+        asked=_asked(trip, use, night, light),
         estimate=_estimate(seen),
         thunderstorms=seen.thunderstorms,
         doubts=seen.doubts,
@@ -197,6 +242,7 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
         "not_decoded": _joined((use, " ".join(seen.not_decoded)) for use, seen in fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),

@@ -325,6 +325,9 @@ def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
         if not entry.faults.touch(ident.place):
             ident.fault(f"{strip.name} has no runway '{ident.value}'", f"its runways are {', '.join(strip.idents)}")
         return None
+    special = entry.get("special_vfr")
+    if special is not None and strip.airspace == "G" and not special.faults.touch(special.place):
+        special.fault(f"{strip.name} is in class G, which has no surface area: no special VFR", "leave it out")
     runway, end, opposite = found
     if not (end.takeoff if phase == "takeoff" else end.landing):
         other = end.ident if opposite is end else opposite.ident
@@ -332,4 +335,6 @@ def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
             f"the strip file does not allow a {phase} on runway {end.ident} ('use' there)",
             f"the other end is {other}",
         )
-    return Use(strip, runway, end, opposite, conditions, clock) if conditions else None
+    if conditions is None:
+        return None
+    return Use(strip, runway, end, opposite, conditions, clock, entry.text("special_vfr"))

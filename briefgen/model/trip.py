@@ -14,6 +14,8 @@ from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions
 
+SPECIAL = (BY_DAY, FOR_INSTRUMENTS) = ("by day", "instrument pilot and airplane")  # under a clearance
+
 
 class Use(NamedTuple):
     """One runway of one field, in one direction, in the conditions expected there."""
@@ -24,6 +26,7 @@ class Use(NamedTuple):
     opposite: End
     conditions: Conditions
     clock: Clock = Clock()  # of the field
+    special: str = ""  # how special VFR is planned here: one of `SPECIAL`; '' where it is not
 
     @property
     def name(self) -> str:

@@ -209,6 +209,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-below-minimums-at-the-alternate": [
         (TRIP, "surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 6 SM}")
     ],
+    "part-91-special-vfr": [
+        ("strips/quillmere.yaml", "airspace: G", "airspace: D"),
+        (TRIP, '  runway: "17"', '  runway: "17"\n  special_vfr: by day'),
+    ],
     "leg-near-the-ground": [(TRIP, "83.800 W, altitude: 5500 ft", "83.800 W, altitude: 5500 ft, terrain: 4510 ft")],
     "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
     # 5,500 ft is 312 ft under 712 + 5,100 ft
