@@ -1,7 +1,7 @@
 """Special VFR: its minimums, by day and after sunset, and what the sheet says must be true.
 
-Source: 14 CFR 91.157 (check value RG-06, read): in a surface area, under a clearance, clear of clouds, flight visibility
-1 SM and for takeoff and landing ground visibility 1 SM; from sunset to sunrise only with pilot and airplane for
+Source: 14 CFR 91.157 (check value RG-06, read): in a surface area, under a clearance, clear of clouds, 1 SM flight
+visibility and for takeoff and landing 1 SM ground visibility; from sunset to sunrise only with pilot and airplane for
 instrument flight. It names no ceiling; 500 ft over the ground is 91.119(c) (RG-07, read). Sunset at the example's
 fields on 2026-05-16 is 00:50Z of the 17th (astral, held against the USNO's table in tests/published).
 """
@@ -28,7 +28,7 @@ TRIP, _ = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")
 def planned(
     special: str, takeoff: datetime | None = None, ceiling_ft: float = 700.0, sight_SM: float = 1.5
 ) -> Trip:
-    """Return the example with special VFR at its departure, in class D, with little ceiling and visibility there."""
+    """Return the example with special VFR at its departure, in class D, and little to see by there."""
     use, route = TRIP.departure.use, TRIP.route
     assert use.conditions.weather
     assert route
