@@ -176,7 +176,7 @@ def _setting(trip: Trip, route: Route, legs: tuple[LegRow, ...]) -> tuple[str, .
         f"takeoff {out.words(route.takeoff)}" if route.takeoff else "no takeoff time given",
         *([f"ETA {eta}"] if eta else []),
         "variation as typed" if typed else "variation by the World Magnetic Model",
-        "winds from the trip file",
+        f"winds aloft of {route.aloft.station}, see 'Weather'" if route.aloft else "winds from the trip file",
     )
 
 

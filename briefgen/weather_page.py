@@ -15,9 +15,10 @@ from briefgen.errors import Refusal
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.route import Sky
+from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
 from briefgen.model.weather import FieldWeather, Seen, Taken, Told
+from briefgen.reports.moments import window
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
@@ -51,6 +52,8 @@ class WeatherPage:
 
     fields: tuple[FieldPage, ...]
     legs: tuple[LegLine, ...] = ()
+    aloft: AloftTold | None = None
+    aloft_times: str = ""  # when that is for use, and whether the flight is then
 
 
 def weather_row(
@@ -158,7 +161,20 @@ def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> We
     )
     legs = leg_lines(trip, night=night)
     typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
-    return WeatherPage(fields, legs) if fields or typed else None
+    sent = trip.route.aloft if trip.route else None
+    times = aloft_times(sent, light)[0] if sent else ""
+    return WeatherPage(fields, legs, sent, times) if fields or typed or sent else None
+
+
+def aloft_times(sent: AloftTold, light: Evening | None) -> tuple[str, bool]:
+    """Return when a report of winds aloft is for use, in words; and whether it is known that the flight is then."""
+    if sent.use is None:
+        return "its times of use are not given", False
+    said = f"for use {window(*sent.use)}"
+    if light is None:
+        return f"{said}; when the flight is, is not known", False
+    inside = sent.use[0] <= light.takeoff and light.landing <= sent.use[1]
+    return (said if inside else f"{said}, and the flight is {window(light.takeoff, light.landing)}"), inside
 
 
 def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
@@ -240,9 +256,10 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     return {
         "given": any(seen.given for _, seen in fields),
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
-        "not_decoded": _joined((use, " ".join(seen.not_decoded)) for use, seen in fields),
+        "not_decoded": _not_decoded(trip, fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
         "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
+        "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
@@ -251,9 +268,24 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     }
 
 
+def _winds_off(trip: Trip, light: Evening | None) -> str | None:
+    """Return what the winds aloft as sent are for, where that is not known to be the flight; None where it is."""
+    sent = trip.route.aloft if trip.route else None
+    said, inside = aloft_times(sent, light) if sent else ("", True)
+    return None if sent is None or inside else f"{sent.station}: {said}"
+
+
 def _joined(said: Any) -> str | None:
     """Return what is said of each field, by its name; None where nothing is."""
     return "; ".join(dict.fromkeys(f"{use.strip.name}: {words}" for use, words in said if words)) or None
+
+
+def _not_decoded(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> str | None:
+    """Return what of the reports could not be read, by field, and of the winds aloft."""
+    lost = trip.route.aloft.not_decoded if trip.route and trip.route.aloft else ()
+    said = [_joined((use, " ".join(seen.not_decoded)) for use, seen in fields)]
+    said += [f"winds aloft: {' '.join(lost)}"] if lost else []
+    return "; ".join(filter(None, said)) or None
 
 
 def _under_cruise(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> float | None:

@@ -13,6 +13,7 @@ from briefgen.calc.performance import tables
 from briefgen.calc.ways import said
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
+from briefgen.files.read_aloft_winds import Levels, read_levels
 from briefgen.files.read_sky import read_below, read_sky
 from briefgen.files.read_strip import read_position, read_variation
 from briefgen.model.aircraft import Aircraft
@@ -56,13 +57,12 @@ def read_route(
     when = None if takeoff is None else _time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
-    winds = entry.faults.parts(entry.items("winds"), _level)
-    _each_height_once(entry, winds)
+    dated = when or _date(root)
+    levels = _levels(entry, dated)
     legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places, aircraft))
     onward = None
     if instead or root.get("alternate") is None:
         onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead, aircraft))
-    dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
     variation = entry.get("variation")
@@ -73,11 +73,12 @@ def read_route(
         start_position=places[start.name],
         legs=legs,
         year=_decimal_year(dated),
-        winds=winds,
+        winds=levels.winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
         takeoff=when,
-        temperatures=entry.faults.parts(entry.items("winds"), _temperature),
+        temperatures=levels.temperatures,
+        aloft=levels.told,
         alternate=onward,
         end_position=places[end.name],
     )
@@ -88,6 +89,14 @@ def read_route(
     _flyable(root, entry, route, end, found)
     _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, found)
     return route if len(root.faults.problems) == before else None
+
+
+def _levels(entry: Entry, near: datetime | None) -> Levels:
+    """Return the winds and temperatures aloft, those that are typed laid over those that were sent."""
+    winds = entry.faults.parts(entry.items("winds"), _level)
+    _each_height_once(entry, winds)
+    typed = Levels(winds, entry.faults.parts(entry.items("winds"), _temperature))
+    return read_levels(entry.get("winds_report"), typed, near) if near else typed
 
 
 def _each_height_once(entry: Entry, winds: tuple[WindAloft, ...]) -> None:

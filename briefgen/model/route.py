@@ -30,6 +30,21 @@ class TemperatureAloft(NamedTuple):
     temperature_degC: float
 
 
+class AloftTold(NamedTuple):
+    """A report of winds aloft as it was sent, group by group with its words.
+
+    `use`: from when to when it is for use, None where it does not say; `remarks`: what was typed otherwise, and
+    what was taken for a level.
+    """
+
+    station: str
+    text: str
+    words: tuple[tuple[str, str], ...]
+    use: tuple[datetime, datetime] | None
+    remarks: tuple[str, ...] = ()
+    not_decoded: tuple[str, ...] = ()
+
+
 class Sky(NamedTuple):
     """The weather along a leg as typed: cloud base [ft above sea level], infinite for no ceiling; visibility."""
 
@@ -81,6 +96,7 @@ class Route(NamedTuple):
     end_position: Spot | None = None  # of the destination
     temperatures: tuple[TemperatureAloft, ...] = ()
     takeoff: datetime | None = None  # aware, UTC; None where no time is given
+    aloft: AloftTold | None = None  # what `winds` and `temperatures` were sent in; None: they are typed
 
 
 class Alternate(NamedTuple):

@@ -17,7 +17,7 @@ from briefgen.model.policy import Letterhead
 from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
-from briefgen.render.sky import legs_data, weather_data
+from briefgen.render.sky import aloft_data, legs_data, weather_data
 from briefgen.route_page import LegRow, RoutePage
 from briefgen.speeds_page import SpeedLine, SpeedsPage
 
@@ -61,6 +61,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "papers": _papers(brief.papers),
         "weather": weather_data(brief.weather),
         "weather_legs": legs_data(brief.weather),
+        "winds_aloft": aloft_data(brief.weather),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions

@@ -93,6 +93,7 @@ _NAMED = (
     sky.remarks,
     sky.used,
     sky.ways,
+    sky.aloft_said,
 )
 
 

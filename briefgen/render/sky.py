@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from briefgen.along_page import LegLine
+from briefgen.model.route import AloftTold
 from briefgen.model.weather import Taken, Told
 from briefgen.weather_page import FieldPage, WeatherPage
 
 
-def decoded(told: Told) -> str:
+def decoded(told: Told | AloftTold) -> str:
     """Return a report or forecast group by group in plain words."""
     return "; ".join(f"{group}: {words}" if words == "NOT DECODED" else words for group, words in told.words)
 
@@ -39,6 +40,15 @@ def remarks(page: FieldPage) -> str:
     found += [f"thunderstorm: {words}" for words in page.thunderstorms]
     found += [f"doubtful: {words}" for words in page.doubts]
     found += [f"not decoded: {' '.join(page.not_decoded)}"] if page.not_decoded else []
+    return " ".join(f"{words[0].upper()}{words[1:]}." for words in found if words)
+
+
+def aloft_said(page: WeatherPage) -> str:
+    """Return when the winds aloft are for use, what was typed otherwise, and what could not be read."""
+    found = [page.aloft_times]
+    if page.aloft:
+        found += page.aloft.remarks
+        found += [f"not decoded: {' '.join(page.aloft.not_decoded)}"] if page.aloft.not_decoded else []
     return " ".join(f"{words[0].upper()}{words[1:]}." for words in found if words)
 
 
@@ -72,6 +82,10 @@ def weather_lines(page: WeatherPage | None) -> Iterator[str]:
             yield f"      {decoded(told)}"
         yield f"    {used(field)}"
         yield f"    {remarks(field)}"
+    if page.aloft:
+        yield f"  Winds aloft: {page.aloft.text}"
+        yield f"    {decoded(page.aloft)}"
+        yield f"    {aloft_said(page)}"
     if page.legs:
         yield "  On the way"
         for leg in page.legs:
@@ -88,6 +102,8 @@ def weather_said(page: WeatherPage | None) -> Iterator[str]:
             yield from (told.text, decoded(told))
         yield used(field)
         yield remarks(field)
+    if page and page.aloft:
+        yield from (page.aloft.text, decoded(page.aloft), aloft_said(page))
     for leg in page.legs if page else ():
         yield from (leg.to, leg.known, leg.asked)
     if page and page.legs:
@@ -132,6 +148,21 @@ def legs_data(page: WeatherPage | None) -> list[dict[str, Any]]:
         }
         for leg in (page.legs if page else ())
     ]
+
+
+def aloft_data(page: WeatherPage | None) -> dict[str, Any] | None:
+    """Return the winds aloft as sent, as plain values."""
+    if page is None or page.aloft is None:
+        return None
+    sent = page.aloft
+    return {
+        "station": sent.station,
+        "text": sent.text,
+        "words": [{"group": group, "words": said} for group, said in sent.words],
+        "times": page.aloft_times,
+        "remarks": list(sent.remarks),
+        "not_decoded": list(sent.not_decoded),
+    }
 
 
 def _told(told: Told | None) -> dict[str, Any] | None:

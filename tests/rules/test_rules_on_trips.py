@@ -19,6 +19,7 @@ from briefgen.rules.pack import read_pack
 
 Edit = tuple[str, str, str]  # file, what is replaced, by what
 TRIP, POLICY, AIRCRAFT = "trip.yaml", "policy.yaml", "aircraft/n0142.yaml"
+ALOFT = '  winds_report: {station: XQL, report: "FT 3000 6000\\nXQL 2214 2522+14"}'
 HOME, STRIP, INSTEAD = "strips/quillmere.yaml", "strips/tansy-bottom.yaml", "strips/pennywort-hill.yaml"
 PILOT, PAPERS = "pilots/instructor-a.yaml", "papers/n0142.yaml"
 EUROPE: Edit = (POLICY, "packs: [base, us-part-91]", "packs: [base, eu-uk]")
@@ -219,6 +220,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 5100 ft")],
     "weather-small-spread": [(TRIP, "27/16", "27/25")],
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
+    "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
     "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
     "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
