@@ -292,6 +292,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
         "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
         "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),
+        "warmer_forecast": Fact(TEXT, "fields with a forecast maximum over the temperature counted", True),
         "special_vfr": Fact(TEXT, "fields where special VFR is planned, and how", True),
         "winds_other_time": Fact(TEXT, "winds aloft as sent that are not known to be for the flight", True),
         "other_time": Fact(TEXT, "fields looked up for another time than they are used, and when that is", True),

@@ -44,6 +44,7 @@ class FieldPage:
     thunderstorms: tuple[str, ...]
     doubts: tuple[str, ...]
     not_decoded: tuple[str, ...]
+    warmer: str  # the highest temperature forecast, where it is over the one that is counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +224,7 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening 
         thunderstorms=seen.thunderstorms,
         doubts=seen.doubts,
         not_decoded=seen.not_decoded,
+        warmer=seen.warmer,
     )
 
 
@@ -258,6 +260,7 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
         "not_decoded": _not_decoded(trip, fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "warmer_forecast": _joined((use, seen.warmer) for use, seen in fields),
         "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
         "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,

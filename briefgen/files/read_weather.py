@@ -18,7 +18,8 @@ from briefgen.reports.field import AtField, at_field, kept
 from briefgen.reports.metar import read_metar
 from briefgen.reports.model import Forecast, Report, not_decoded
 from briefgen.reports.moments import said, window
-from briefgen.reports.outlook import age_min
+from briefgen.reports.outlook import age_min, highest
+from briefgen.reports.phrases import degrees_C
 from briefgen.reports.taf import read_taf
 from briefgen.units import HPA_PER_INHG, NM_PER_SM
 
@@ -157,6 +158,7 @@ def field_weather(
     return FieldWeather(
         window=reported.window,
         looked_up=reported.looked_up,
+        warmer=_warmer(reported.forecast, conditions.temperature_degC),
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
         station=station,
@@ -170,6 +172,14 @@ def field_weather(
         spread_degC=_spread(conditions, at),
         given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
     )
+
+
+def _warmer(forecast: Forecast | None, used_degC: float) -> str:
+    """Return the highest temperature of a forecast and when it is, where it is over that used [degC]; else ''."""
+    found = highest(forecast) if forecast else None
+    if found is None or found[0] <= used_degC:
+        return ""
+    return f"{degrees_C(found[0], 0)} is forecast for {found[1]}, {degrees_C(used_degC, 0)} is counted"
 
 
 def _spread(conditions: Conditions, at: AtField | None) -> float | None:

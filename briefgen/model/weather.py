@@ -68,6 +68,7 @@ class FieldWeather(NamedTuple):
     not_decoded: tuple[str, ...] = ()
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
+    warmer: str = ""  # the highest temperature forecast, and when, where it is over the one that is used
     looked_up: tuple[datetime, datetime] | None = None  # from when to when; None without a report and a forecast
 
 

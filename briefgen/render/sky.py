@@ -36,7 +36,7 @@ def _used(each: Taken) -> str:
 
 def remarks(page: FieldPage) -> str:
     """Return what else must be said of a field: its need, age, thunderstorms, and what is doubtful."""
-    found = [page.asked, page.age, page.estimate]
+    found = [page.asked, page.age, page.estimate, page.warmer]
     found += [f"thunderstorm: {words}" for words in page.thunderstorms]
     found += [f"doubtful: {words}" for words in page.doubts]
     found += [f"not decoded: {' '.join(page.not_decoded)}"] if page.not_decoded else []
@@ -129,6 +129,7 @@ def _field(page: FieldPage) -> dict[str, Any]:
         "thunderstorms": list(page.thunderstorms),
         "doubts": list(page.doubts),
         "not_decoded": list(page.not_decoded),
+        "warmer": page.warmer or None,
     }
 
 

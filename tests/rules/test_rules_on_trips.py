@@ -222,6 +222,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
     "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
     "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
+    "weather-warmer-forecast": [(TRIP, "5SM BKN030", "5SM BKN030 TX31/1620Z TN14/1710Z")],  # 27 degC are typed
     "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
