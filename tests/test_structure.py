@@ -41,6 +41,7 @@ LAYERS = [
     },
     {"briefgen.said", "briefgen.route_page", "briefgen.speeds_page", "briefgen.papers_page"},
     {"briefgen.brief"},
+    {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
     {"briefgen.cli"},
