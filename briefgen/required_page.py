@@ -85,7 +85,10 @@ class Place(NamedTuple):
 
     def there(self, brief: Brief) -> bool:
         """Say whether a Brief has it."""
-        return not self.field or getattr(brief, self.field) is not None
+        found: object = brief
+        for name in filter(None, self.field.split(".")):
+            found = found and getattr(found, name)
+        return bool(found)
 
 
 PLACES: Mapping[str, Place] = MappingProxyType(
@@ -98,7 +101,7 @@ PLACES: Mapping[str, Place] = MappingProxyType(
         "load": Place("Load and balance", "load", "the trip file gives no 'load'"),
         "weather": Place("Weather", "weather", "the trip file gives no report, forecast, ceiling or visibility"),
         "speeds": Place("Speeds"),
-        "papers": Place("Papers", "papers", "the trip file gives no 'pilot' and no 'papers'"),
+        "papers": Place("Papers", "papers.tables", "the trip file gives no 'pilot' and no 'papers'"),
         "confirmed": Place("Confirmed by hand", "papers", NOT_CONFIRMED),
         "risk": Place("Risk"),
         "cautions": Place("Cautions"),

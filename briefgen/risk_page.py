@@ -23,8 +23,8 @@ AGAIN = (
     "plan, plane, pilot, passengers, programming."
 )
 KNOWN = (
-    "The four sides: FAA-H-8083-2A, read; the five: names read, when to ask them from memory. "
-    "No score is made of it. Minimums of your own stand in a policy file; none comes with the program."
+    "The sides: FAA-H-8083-2A, read; the five: names read, when to ask from memory. "
+    "No score is made of it, and no minimums come with the program: yours stand in a policy file."
 )
 
 
@@ -122,7 +122,7 @@ def _environment(brief: Brief) -> Iterator[Prompt]:
     by_id = {item.id: item for item in brief.items}
     for id, asks in (("departure-weather", "and on the way?"), ("arrival-weather", "where else, if not?")):
         item = by_id[id]
-        yield Prompt(item.where, item.answer, asks, item.reason)
+        yield Prompt(f"weather, {item.where}", item.answer, asks, item.reason)
     fields = brief.weather.fields if brief.weather else ()
     ages = [f"{_field(each)}, {up(each.report.age_min):.0f}\u00a0min" for each in fields if each.report]
     said = f"{'; '.join(ages)} old at {brief.as_of[11:16]}Z" if ages else ""

@@ -103,7 +103,7 @@ def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
     found = by_name(risk_page(brief()))
     for item in brief().items:
         if item.id.endswith("-weather"):
-            assert found[item.where].said == item.answer
+            assert found[f"weather, {item.where}"].said == item.answer
 
 
 @pytest.mark.parametrize(
@@ -111,7 +111,7 @@ def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
     [
         ("recent flying", "the trip file gives no 'pilot'"),
         ("own state", "illness, medication, stress, alcohol, fatigue, emotion: not confirmed"),
-        ("Quillmere 26", "the trip file gives no 'ceiling' and 'visibility'"),
+        ("weather, Quillmere 26", "the trip file gives no 'ceiling' and 'visibility'"),
         ("reports", "the trip file gives no 'report'"),
         ("daylight", "the trip file gives no 'takeoff_time'"),
         ("time", "the trip file gives no 'takeoff_time'"),
@@ -152,7 +152,7 @@ def test_what_is_not_known_says_why(about: str, why: str) -> None:
         ),
         ("unlike the book's", "aircraft/n0142.yaml", r"differences:\n  - .*\n", "", "nothing is said of it"),
         ("least runway", "trip.yaml", "surface: dry", "surface: snow", "not shown: no distance is worked"),
-        ("time", "trip.yaml", r"\n(fuel|load):\n(  .*\n)+", "\n", "not shown: the trip file gives no 'fuel'"),
+        ("time", "trip.yaml", r"\n(fuel|load):\n(  .*\n)+", "\n", "not shown: the trip file does not give 'fuel'"),
         ("aboard", "trip.yaml", "passengers: true", "passengers: false", "instructor and student; no passengers"),
     ],
 )
