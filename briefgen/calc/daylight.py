@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta, timezone
 from functools import cache
+from math import acos, cos, pi, radians, sin
 from typing import NamedTuple
 
 from briefgen.figures import Figure, Source, Step, missing
@@ -29,6 +30,8 @@ from briefgen.model.route import Spot
 DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
 RULE = Source("14 CFR 91.151(a)", "regulation")
 HORIZON_DEG = -50 / 60  # of the sun's centre, at sunrise and sunset: USNO definitions (read)
+PLAINLY_DAY_DEG = 1.0  # of the sun's centre: sunset is some minutes away
+STEEP_DEG = 60.0  # of latitude, to which the sun's height rises and sinks once a day however its declination moves
 TWILIGHT_DEG = -6.0  # at the beginning and end of civil twilight: USNO definitions (read)
 SUN = Source("sun's position by astral (NOAA's formulas); angles of the US Naval Observatory", "published")
 
@@ -40,6 +43,8 @@ NO_DAY = "night all day: not even twilight"
 _HALF_DAY = timedelta(hours=12)
 _TO_MIDNIGHT = timedelta(hours=12, minutes=1)  # and what noon moves by from day to day
 _MIN = timedelta(minutes=1)
+_SECOND_H = 1 / 3600
+_TURN = pi / 12  # of the sun in an hour [rad]
 
 Span = tuple[datetime, datetime]
 
@@ -172,12 +177,30 @@ def nights(span: Span, places: Iterable[Spot]) -> tuple[Touched, ...]:
     span = _utc(span[0]), _utc(span[1])
     if not timedelta(0) <= span[1] - span[0] <= timedelta(days=31):
         raise ValueError("a span begins before it ends, and is no longer than a month")
-    places = tuple(dict.fromkeys(places))
-    if not places:
+    places = tuple(place for place in _places(places) if not _by_day(span, place))
+    return tuple(_touched(night, span, places) for night in NIGHTS)
+
+
+def _places(places: Iterable[Spot]) -> tuple[Spot, ...]:
+    """Return each place once."""
+    found = tuple(dict.fromkeys(places))
+    if not found:
         raise ValueError("a flight has one place at least")
-    return tuple(
-        Touched(night, _merged(part for place in places for part in _dark(night, span, place))) for night in NIGHTS
-    )
+    return found
+
+
+def _touched(night: Night, span: Span, places: Iterable[Spot]) -> Touched:
+    return Touched(night, _merged(part for place in places for part in _dark(night, span, place)))
+
+
+def _by_day(span: Span, place: Spot) -> bool:
+    """Say whether a span is by day at a place with so much to spare that no sunset needs to be worked.
+
+    Within one solar day the sun rises to noon and sinks from it, so it is lowest at an end of the span.
+    """
+    if abs(place.latitude_deg) > STEEP_DEG or _solar_day(span[0], place) != _solar_day(span[1], place):
+        return False
+    return all(_angle(place, at) > PLAINLY_DAY_DEG for at in span)
 
 
 def reserve(span: Span, places: Iterable[Spot]) -> Figure:
@@ -197,7 +220,7 @@ def reserve(span: Span, places: Iterable[Spot]) -> Figure:
     Source: 14 CFR 91.151(a) with the night of 1.1 (read); that one minute of it makes it a night's: the safe side.
     """
     with_reserve = span[0], span[1] + timedelta(minutes=DAY_RESERVE_MIN)
-    touched = next(each for each in nights(with_reserve, places) if each.night is LOGGED)
+    touched = nights(with_reserve, places)[NIGHTS.index(LOGGED)]
     minutes = NIGHT_RESERVE_MIN if touched.parts else DAY_RESERVE_MIN
     until = _said(_utc(with_reserve[1]), upward=True)
     detail = f"night from {touched.begins}" if touched.parts else f"flight and reserve, to {until}, by day"
@@ -241,6 +264,9 @@ def evening_of(at: datetime, place: Spot) -> tuple[datetime | None, str]:
     ValueError : the time is not aware of its zone.
     """
     at, day = _utc(at), 2 * _HALF_DAY
+    rise, set_ = (_crossing(place, _solar_day(at, place), HORIZON_DEG, rises=rises) for rises in (True, False))
+    if rise and set_ and rise <= at < set_:
+        return set_, ""
     lit = _lit(HORIZON_DEG, (at - day, at + day), place)
     sunset = next((end for start, end in lit if start <= at < end), None)
     if sunset and sunset - at > day:
@@ -297,17 +323,47 @@ def _angle(place: Spot, at: datetime) -> float:
 def _crossing(place: Spot, day: date, angle_deg: float, *, rises: bool) -> datetime | None:
     """Return when the sun passes an angle on a solar day, to the second; None where it does not.
 
-    By halving between midnight and noon, the second that is still day: astral's own rising and setting may be those
-    of the next day east of Greenwich, and stop short within a few days of where there is no night.
+    Between midnight and noon, the second that is still day: astral's own rising and setting may be those of the
+    next day east of Greenwich, and stop short within a few days of where there is no night. Were the sun's
+    declination to stand still, the sine of its height would go with the cosine of the time from noon; so the first
+    guess is all but right, and the next ones, a second to its side, close in on it. Halving does the rest.
     """
-    high = _noon(place, day)
-    low = high - _HALF_DAY if rises else high + _HALF_DAY
-    if not _angle(place, low) < angle_deg < _angle(place, high):
+    noon, side = _noon(place, day), -1 if rises else 1
+    wanted = sin(radians(angle_deg))
+
+    def at(hours: float) -> datetime:
+        return noon + side * timedelta(hours=hours)
+
+    def height(hours: float) -> float:
+        return sin(radians(_angle(place, at(hours))))
+
+    day_h, night_h = 0.0, 12.0
+    by_day, by_night = height(day_h), height(night_h)
+    if not by_night < wanted < by_day:
         return None
-    while abs(high - low) > timedelta(seconds=1):
-        middle = low + (high - low) / 2
-        low, high = (middle, high) if _angle(place, middle) < angle_deg else (low, middle)
-    return high
+    guesses = 0
+    while night_h - day_h > _SECOND_H:
+        guesses += 1
+        tried_h = _guessed(wanted, (day_h, by_day), (night_h, by_night)) if guesses <= 6 else (day_h + night_h) / 2
+        tried = height(tried_h)
+        if tried < wanted:
+            night_h, by_night = tried_h, tried
+        else:
+            day_h, by_day = tried_h, tried
+    return at(day_h)
+
+
+def _guessed(wanted: float, by_day: tuple[float, float], by_night: tuple[float, float]) -> float:
+    """Return the time from noon [h] at which the sine of the sun's height is the wanted one, between two known.
+
+    Moved by most of a second towards the further of the two, so that the next two enclose it.
+    """
+    (day_h, day_sine), (night_h, night_sine) = by_day, by_night
+    day_cosine, night_cosine = cos(_TURN * day_h), cos(_TURN * night_h)
+    share = (wanted - night_sine) / (day_sine - night_sine)
+    found = acos(night_cosine + share * (day_cosine - night_cosine)) / _TURN
+    step = 0.4 * _SECOND_H if night_h - found > found - day_h else -0.4 * _SECOND_H
+    return min(max(found + step, day_h), night_h)
 
 
 def _why_not(place: Spot, day: date, angle_deg: float) -> str:
