@@ -94,8 +94,10 @@ def _aircraft(brief: Brief) -> Iterator[Prompt]:
     said = "" if share is None else f"{up(100 * share):.0f}\u00a0% of the {shown:g}\u00a0kt demonstrated"
     why = f"the handbook demonstrates none; the most is {most:g}\u00a0kt"
     yield Prompt("crosswind", f"{most:g}\u00a0kt, {said}" if said else "", "when last in as much?", why)
-    said = "; ".join(brief.differences)
-    yield Prompt("unlike the book's", said or "nothing is said of it", "do I know this one?")
+    said = f"in {len(brief.differences)} things, on the first page"
+    if len(brief.differences) < 2:
+        said = next(iter(brief.differences), "nothing is said of it")
+    yield Prompt("unlike the book's", said, "do I know this one?")
 
 
 def _least(brief: Brief) -> Prompt:

@@ -151,6 +151,13 @@ def test_what_is_not_known_says_why(about: str, why: str) -> None:
             "not shown: the handbook demonstrates none; the most is 6",
         ),
         ("unlike the book's", "aircraft/n0142.yaml", r"differences:\n  - .*\n", "", "nothing is said of it"),
+        (
+            "unlike the book's",
+            "aircraft/n0142.yaml",
+            r"differences:\n",
+            "differences:\n  - no wheel fairings\n",
+            "in 2 things, on the first page",
+        ),
         ("least runway", "trip.yaml", "surface: dry", "surface: snow", "not shown: no distance is worked"),
         ("time", "trip.yaml", r"\n(fuel|load):\n(  .*\n)+", "\n", "not shown: the trip file does not give 'fuel'"),
         ("aboard", "trip.yaml", "passengers: true", "passengers: false", "instructor and student; no passengers"),
