@@ -7,14 +7,14 @@ from typing import Any
 
 from briefgen.calc.due import DAY_90, NINETY, Paper, Standing
 from briefgen.calc.flight import Flight
-from briefgen.calc.occasion import confirmations, papers_of
+from briefgen.calc.occasion import confirmations
 from briefgen.model.papers import Occasion, PilotPapers
 from briefgen.model.trip import Trip
 
 
 def paper_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
     """Return the facts of papers, those of `fact_list` under 'papers'."""
-    found, said = papers_of(trip, flight.journey), confirmations(trip)
+    found, said = flight.papers, confirmations(trip)
     asked = [each for each in (*(found.pilot or ()), *(found.airplane or ())) if not each.asked_of]
     by_id = {each.id: each for each in asked}
     return {

@@ -8,7 +8,7 @@ from datetime import date
 
 from briefgen.calc.due import Paper
 from briefgen.calc.flight import Flight
-from briefgen.calc.occasion import Confirmation, confirmations, papers_of
+from briefgen.calc.occasion import Confirmation, confirmations
 from briefgen.model.trip import Trip
 from briefgen.units import down
 
@@ -65,7 +65,7 @@ class PapersPage:
 
 def papers_page(trip: Trip, flight: Flight) -> PapersPage | None:
     """Return the page of a worked trip; None where it gives no papers, and nothing is confirmed or asked to be."""
-    found, said = papers_of(trip, flight.journey), confirmations(trip)
+    found, said = flight.papers, confirmations(trip)
     groups = []
     if trip.pilot is not None and found.pilot is not None:
         groups.append(_table(f"{trip.pilot.name}, {trip.pilot.certificate}", found.pilot))

@@ -183,7 +183,7 @@ def _cruise(leg: Leg, way: Way, route: Route, deviation: Deviation | None, book:
         magnetic_course_deg=(way.course_deg - way.variation_deg) % 360,
         wind=wind,
         distance=_figure("distance", "NM", way.distance_nm, detail, by),
-        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(airspeed.known, way, wind, found)),
+        heading=_heading(airspeed.known, way, wind, found),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, (*_wind_steps(leg, wind), speed)),
         time=time,
@@ -232,7 +232,7 @@ def _after_climb(
     steps = climb.distance.steps
     climbing = whole._replace(
         distance=climb.distance._replace(value=over_nm, steps=Steps(lambda: (*steps, carried))),
-        heading=Figure("magnetic heading", "deg", magnetic_deg, _heading(airspeed_kt, way, wind, found)),
+        heading=_heading(airspeed_kt, way, wind, found),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", ground_kt, (speed,)),
         time=climb.time,
@@ -259,8 +259,13 @@ def _after_climb(
     return (climbing, cruise), None
 
 
-def _heading(airspeed_kt: float, way: Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
-    """Return the steps from the course to the magnetic heading."""
+def _heading(airspeed_kt: float, way: Way, wind: WindAloft, found: Triangle) -> Figure:
+    """Return the magnetic heading, with its steps from the course."""
+    steps = Steps(lambda: _from_the_course(airspeed_kt, way, wind, found))
+    return Figure("magnetic heading", "deg", (found.heading_deg - way.variation_deg) % 360, steps)
+
+
+def _from_the_course(airspeed_kt: float, way: Way, wind: WindAloft, found: Triangle) -> tuple[Step, ...]:
     side = "right" if found.correction_deg >= 0 else "left"
     into = f"wind {wind_said(wind)}, airspeed {airspeed_kt:.0f}\u00a0kt: {abs(found.correction_deg):.1f}° {side}"
     words, by = way.variation_step

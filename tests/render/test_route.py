@@ -12,6 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from changed import changed
 from conftest import EXAMPLE
 
 from briefgen.brief import Brief
@@ -159,7 +160,7 @@ def test_a_number_of_the_log_that_changed_is_missed_by_the_proof(tmp_path: Path)
     prove(content, brief, [])
     leg = replace(page.legs[0], heading="999°")
     with pytest.raises(CannotPrint, match="lost from the sheet: 999°"):
-        prove(content, replace(brief, route=replace(page, legs=(leg, *page.legs[1:]))), [])
+        prove(content, changed(brief, route=replace(page, legs=(leg, *page.legs[1:]))), [])
 
 
 def test_a_circuit_s_fuel_needs_no_route() -> None:

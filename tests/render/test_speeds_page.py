@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from changed import changed
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
 
@@ -204,7 +205,7 @@ def test_a_number_of_the_card_that_changed_is_missed_by_the_proof(example: Path)
         replace(page, legend="another legend"),
     ):
         with pytest.raises(CannotPrint, match="lost from the sheet"):
-            prove(content, replace(brief, speeds=other), [])
+            prove(content, changed(brief, speeds=other), [])
     prove(content, brief, [])
 
 
