@@ -2,43 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import cached_property
 from typing import Any
 
-from briefgen.alternate_page import AlternatePage, alternate_page, weight_figure
-from briefgen.calc.climb_out import Climb
-from briefgen.calc.flight import Ending, Flight
-from briefgen.calc.fuel import Journey
-from briefgen.calc.landing import Landing
+from briefgen.alternate_page import AlternatePage, alternate_page
+from briefgen.calc.flight import Flight
 from briefgen.calc.occasion import dark
-from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.caution import Caution
-from briefgen.daylight_page import DaylightPage, daylight_figures, daylight_page, daylight_said
+from briefgen.daylight_page import DaylightPage, daylight_page, daylight_said
 from briefgen.facts import facts_of
-from briefgen.figures import Figure
-from briefgen.handbook.chart import DistanceChart
-from briefgen.item import Item, State, stamped, tally
-from briefgen.items import over_obstacles, required_items
+from briefgen.fuel_stop_page import StopPage, stop_page
+from briefgen.item import Item, State, tally
+from briefgen.items import required_items
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
-from briefgen.model.trip import Arrival, Trip, Use
+from briefgen.model.trip import Trip
 from briefgen.papers_page import PapersPage, papers_page
 from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
-from briefgen.printing import US, Printing
+from briefgen.printing import Printing
 from briefgen.route_page import RoutePage, route_page
 from briefgen.said import said
 from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
-from briefgen.weather_page import WeatherPage, weather_page, weather_workings
+from briefgen.weather_page import WeatherPage, weather_page
+from briefgen.working import Compared, Section, compared, sections
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
     "Figures hold for the conditions stated and for a technique as good as the handbook's. Check them before use.",
 )
-
 
 WORKED_IN = (
     "Worked in the units of the handbook's tables, feet and pounds, to compare with its pages; "
@@ -46,77 +42,193 @@ WORKED_IN = (
 )
 
 
-NO_FIGURES = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
-
-
-@dataclass(frozen=True, slots=True)
-class Compared:
-    """A table's own conditions beside the technique that is planned."""
-
-    title: str
-    page: str
-    rows: tuple[tuple[str, str, str], ...]  # what, table, planned
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A part of the working: figures that belong together."""
-
-    title: str
-    figures: tuple[Figure, ...]
-    remark: str = ""
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Brief:
-    """One brief. `facts` are what the rules may ask about; `counts` the number of items in each state."""
+    """One brief: a trip, its flight, the required items, the facts that rules may ask about, the cautions raised.
 
-    title: str
-    as_of: str
-    crew: str
-    registration: str
-    description: str
-    handbook: str
-    differences: tuple[str, ...]
-    policy: str
-    not_for_flight: str
-    remarks: tuple[str, ...]
+    Its pages are views of those, each put together when it is first read: `check` and the rules read none.
+    """
+
+    trip: Trip = field(compare=False)  # its policy's notes are themselves, not what they hold
+    flight: Flight = field(compare=False)
     items: tuple[Item, ...]
-    counts: Mapping[State, int]
-    takeoff: TakeoffPage
-    landing: LandingPage
-    speeds: SpeedsPage
-    recheck: tuple[RecheckRow, ...]
-    rework: tuple[str, ...]
-    compared: tuple[Compared, ...]
-    sections: tuple[Section, ...]
     facts: Mapping[str, Any]
-    load: LoadPage | None = None
-    ruled_by: Policy | None = field(default=None, compare=False)  # its notes are themselves, not what they hold
     cautions: tuple[Caution, ...] = ()
     folded: tuple[Caution, ...] = ()  # raised too, but another caution says the same
-    standing: tuple[str, ...] = STANDING
-    printing: Printing = US
-    page_size: str = NO_POLICY.page_size
-    letterhead: Letterhead | None = None
-    said: Mapping[str, str] = field(default_factory=dict)  # of facts, in the sheet's units
-    route: RoutePage | None = None
-    alternate: AlternatePage | None = None
-    daylight: DaylightPage | None = None
-    papers: PapersPage | None = None
-    weather: WeatherPage | None = None
 
-    @property
+    @cached_property
+    def title(self) -> str:
+        """The trip, in its own words."""
+        return self.trip.title
+
+    @cached_property
+    def as_of(self) -> str:
+        """When its figures were good."""
+        return self.trip.as_of
+
+    @cached_property
+    def crew(self) -> str:
+        """Who flies."""
+        return self.trip.crew
+
+    @cached_property
+    def registration(self) -> str:
+        """The airplane."""
+        return self.trip.aircraft.registration
+
+    @cached_property
+    def description(self) -> str:
+        """What airplane it is."""
+        return self.trip.aircraft.description
+
+    @cached_property
+    def handbook(self) -> str:
+        """The handbook that its tables are from."""
+        book = self.trip.aircraft.handbook
+        return f"{book.title}, {book.revision}, {book.date}"
+
+    @cached_property
+    def differences(self) -> tuple[str, ...]:
+        """How the airplane differs from the handbook's."""
+        return self.trip.aircraft.differences
+
+    @cached_property
+    def not_for_flight(self) -> str:
+        """Why it is not for flight; empty where it is none of invented data."""
+        return self.trip.not_for_flight
+
+    @cached_property
+    def ruled_by(self) -> Policy | None:
+        """The policy in force."""
+        return self.trip.policy
+
+    @cached_property
+    def policy(self) -> str:
+        """Its name."""
+        policy = self.ruled_by
+        return policy.name if policy else "no policy loaded: nothing is better than 'under policy'"
+
+    @cached_property
+    def printing(self) -> Printing:
+        """The units of the sheet, and how they are rounded."""
+        return (self.ruled_by or NO_POLICY).printing
+
+    @cached_property
+    def page_size(self) -> str:
+        """The paper of the sheet."""
+        return (self.ruled_by or NO_POLICY).page_size
+
+    @cached_property
+    def letterhead(self) -> Letterhead | None:
+        """The club's own head of the sheet."""
+        return (self.ruled_by or NO_POLICY).letterhead
+
+    @cached_property
+    def standing(self) -> tuple[str, ...]:
+        """What stands on every sheet."""
+        return STANDING
+
+    @cached_property
+    def counts(self) -> Mapping[State, int]:
+        """The number of items in each state."""
+        return tally(self.items)
+
+    @cached_property
+    def said(self) -> Mapping[str, str]:
+        """The facts that a caution may quote, in the sheet's units."""
+        return {**said(self.facts, self.flight, self.printing), **daylight_said(self.trip, self.flight)}
+
+    @cached_property
+    def remarks(self) -> tuple[str, ...]:
+        """What the trip and its strips remark."""
+        return _remarks(self.trip)
+
+    @cached_property
+    def rework(self) -> tuple[str, ...]:
+        """The limits past which it must be worked again."""
+        return _rework(self.trip)
+
+    @cached_property
+    def takeoff(self) -> TakeoffPage:
+        """The takeoff in large, with its points along the strip."""
+        return takeoff_page(self.trip, self.flight)
+
+    @cached_property
+    def landing(self) -> LandingPage:
+        """The landing in large, with its points along the strip."""
+        return landing_page(self.trip, self.flight)
+
+    @cached_property
+    def speeds(self) -> SpeedsPage:
+        """The speeds card."""
+        return speeds_page(self.trip, self.flight)
+
+    @cached_property
+    def recheck(self) -> tuple[RecheckRow, ...]:
+        """The landing need in other winds, dry and wet."""
+        return recheck_rows(self.trip, self.flight)
+
+    @cached_property
+    def load(self) -> LoadPage | None:
+        """Load and balance."""
+        return load_page(self.trip, self.flight)
+
+    @cached_property
+    def route(self) -> RoutePage | None:
+        """Route and fuel."""
+        fuel = next(each for each in self.items if each.id == "fuel")
+        return route_page(self.trip, *self.flight.journey[:2], fuel)
+
+    @cached_property
+    def stop(self) -> StopPage | None:
+        """The fuel stop that may be decided on along the way."""
+        return stop_page(self.trip, self.flight, self.items)
+
+    @cached_property
+    def alternate(self) -> AlternatePage | None:
+        """The landing at the alternate."""
+        return alternate_page(self.trip, self.flight)
+
+    @cached_property
+    def daylight(self) -> DaylightPage | None:
+        """The sun, and the three nights."""
+        return daylight_page(self.trip, self.flight)
+
+    @cached_property
+    def papers(self) -> PapersPage | None:
+        """The papers of pilot and airplane, and what was confirmed by hand."""
+        return papers_page(self.trip, self.flight)
+
+    @cached_property
+    def weather(self) -> WeatherPage | None:
+        """The weather, typed beside reported, and what is asked of it."""
+        return weather_page(self.trip, self.flight.journey.evening, night=self._night)
+
+    @cached_property
+    def compared(self) -> tuple[Compared, ...]:
+        """Each table's own conditions, beside the technique planned."""
+        return compared(self.trip, self.flight)
+
+    @cached_property
+    def sections(self) -> tuple[Section, ...]:
+        """The working."""
+        return sections(self.trip, self.flight, self.items, night=self._night)
+
+    @cached_property
+    def _night(self) -> bool | None:
+        return dark(self.trip.fuel, self.flight.journey.evening)[1]
+
+    @cached_property
     def worked_in(self) -> str:
         """The line that the working needs where the sheet is printed in other units than it was worked in."""
         return WORKED_IN if self.printing.metric else ""
 
-    @property
+    @cached_property
     def limits(self) -> str:
         """What stands at the foot of every page: when the figures were good, and past which limits they are not."""
         return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
 
-    @property
+    @cached_property
     def wind_counted(self) -> str:
         """How the standard counts a wind along the runway, in words."""
         policy = self.ruled_by or NO_POLICY
@@ -125,18 +237,18 @@ class Brief:
             return f"half of a headwind counted, in {steps}; a tailwind one and a half times"
         return f"headwind counted in {steps}"
 
-    @property
+    @cached_property
     def raised(self) -> dict[str, str]:
         """What became of each rule that fired, by its id: printed, or folded into another."""
         folded = {each.id: f"fires, folded into {each.folded_into}" for each in self.folded}
         return {**folded, **{each.id: "fires" for each in self.cautions}}
 
-    @property
+    @cached_property
     def standard(self) -> tuple[Ruling, ...]:
         """Every figure of the standard in force, with whose it is."""
         return rulings(self.ruled_by)
 
-    @property
+    @cached_property
     def mark(self) -> str:
         """What stands beside it, in bold: the mark of invented data, else the airplane."""
         return "NOT FOR FLIGHT" if self.not_for_flight else self.registration
@@ -144,47 +256,8 @@ class Brief:
 
 def assemble(trip: Trip, flight: Flight) -> Brief:
     """Return the Brief of a worked trip, without cautions: those are the rules' to add."""
-    items, light = required_items(trip, flight), flight.journey.evening
-    night = dark(trip.fuel, light)[1]
-    book, rules = trip.aircraft.handbook, trip.policy or NO_POLICY
-    facts = facts_of(trip, flight, items)
-    return Brief(
-        title=trip.title,
-        as_of=trip.as_of,
-        crew=trip.crew,
-        registration=trip.aircraft.registration,
-        description=trip.aircraft.description,
-        handbook=f"{book.title}, {book.revision}, {book.date}",
-        differences=trip.aircraft.differences,
-        policy=trip.policy.name if trip.policy else "no policy loaded: nothing is better than 'under policy'",
-        not_for_flight=trip.not_for_flight,
-        remarks=_remarks(trip),
-        items=items,
-        counts=tally(items),
-        takeoff=takeoff_page(trip, flight),
-        landing=landing_page(trip, flight),
-        speeds=speeds_page(trip, flight),
-        recheck=recheck_rows(trip, flight),
-        rework=_rework(trip),
-        compared=_compared(trip, flight),
-        sections=(
-            *_sections(flight, items, [row for row, _ in over_obstacles(trip, flight)], rules.printing),
-            *_instead(trip.alternate, flight.alternate, items, rules.printing),
-            *(Section(title, figures) for title, figures in weather_workings(trip, light, night=night)),
-        ),
-        facts=facts,
-        load=load_page(trip, flight),
-        ruled_by=trip.policy,
-        printing=rules.printing,
-        page_size=rules.page_size,
-        letterhead=rules.letterhead,
-        said={**said(facts, flight, rules.printing), **daylight_said(trip, flight)},
-        route=route_page(trip, *flight.journey[:2], next(each for each in items if each.id == "fuel")),
-        alternate=alternate_page(trip, flight),
-        daylight=daylight_page(trip, flight),
-        papers=papers_page(trip, flight),
-        weather=weather_page(trip, light, night=night),
-    )
+    items = required_items(trip, flight)
+    return Brief(trip, flight, items, facts_of(trip, flight, items))
 
 
 def _remarks(trip: Trip) -> tuple[str, ...]:
@@ -212,189 +285,3 @@ def _rework(trip: Trip) -> tuple[str, ...]:
             for name, weight_lb in weights.items()
         ),
     )
-
-
-def _compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
-    """Return the conditions of each table used, beside what is planned."""
-    pairs: list[tuple[str, DistanceChart | None, str, str, Use]] = [
-        ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
-        ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
-    ]
-    if trip.alternate and flight.alternate:
-        home, chart = trip.alternate, flight.alternate.planned.chart
-        pairs.append(("Landing, alternate", chart, home.technique, home.flaps, home.use))
-    found = []
-    for title, chart, technique, flaps, use in pairs:
-        if chart is None:
-            continue
-        table, conditions = chart.conditions, use.conditions
-        rows = [
-            ("technique", table.technique, technique),
-            ("flaps", chart.flaps, flaps),
-            ("power", table.power, "by the technique"),
-            ("surface", table.surface, use.ground),
-            ("wind", table.wind or "not stated", conditions.wind.text),
-            ("braking", table.braking or "not stated", "by the technique"),
-            ("already factored", table.factor_words, ""),
-        ]
-        found.append(Compared(title, chart.page, tuple(rows)))
-    return tuple(found)
-
-
-def _sections(flight: Flight, items: tuple[Item, ...], over: list[Item], printing: Printing) -> tuple[Section, ...]:
-    """Return the working, in the order of the sheet; each figure once."""
-    takeoff, planned, up = flight.takeoff, flight.planned, flight.flaps_up
-    by_id = {item.id: item for item in items}
-
-    def point(figure: Figure) -> Figure:
-        return stamped(figure, printing, upward=False)
-
-    def allowance(figure: Figure) -> Figure:
-        return stamped(figure, printing, upward=True)
-
-    def need_of(id: str) -> tuple[Figure, ...]:
-        return by_id[id].working
-
-    sections = [
-        Section("Air at the departure", tuple(flight.departure_air)),
-        Section("Takeoff speeds", (takeoff.liftoff, takeoff.at_50_ft)),
-        Section("Takeoff ground roll", need_of("takeoff-roll")),
-        Section("Takeoff over 50 ft", need_of("takeoff-50")),
-        *_climbs(flight, over),
-        Section("Abort point", (point(flight.abort.point), flight.abort.speed, flight.abort.stopping)),
-        Section("Land back at the departure, at takeoff weight", need_of("landing-back")),
-        Section("Air at the destination", tuple(flight.arrival_air)),
-        Section("Approach speeds", (planned.approach, up.approach)),
-        Section(
-            "Landing as planned", (allowance(planned.allowance), *need_of("landing"), point(flight.go_around.point))
-        ),
-        Section(
-            "Landing, flaps up",
-            (
-                allowance(up.allowance),
-                *_not_shown(up.total),
-                *need_of("landing-flaps-up"),
-                point(flight.go_around_flaps_up.point),
-            ),
-        ),
-    ]
-    partial = by_id.get("landing-partial")
-    if partial and flight.partial and flight.partial.need is up.need:
-        sections.append(Section(partial.title, (), NO_FIGURES))
-    elif partial:
-        sections.append(Section(partial.title, need_of("landing-partial")))
-    crosswinds = (by_id["takeoff-crosswind"], by_id["landing-crosswind"])
-    sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
-    weights = (by_id["takeoff-weight"], by_id["landing-weight"])
-    sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
-    return (*sections, *_way(flight.journey, by_id["fuel"]), *_light(flight.journey), *_card(flight.speeds))
-
-
-def _climbs(flight: Flight, over: list[Item]) -> tuple[Section, ...]:
-    """Return the working of the climbs: after takeoff, over each obstacle, after a go-around."""
-    first, flaps = _climb_section("Climb after takeoff", flight.climb), flight.takeoff.flaps
-    if flight.climb.flaps != flaps:
-        moved = (
-            f"Flaps {flight.climb.flaps} from 50\u00a0ft on by the trip file: an assumption, which no page prints."
-        )
-        first = replace(first, remark=f"{moved} {first.remark}".strip())
-    sections = [first, *(Section(row.title, row.working) for row in over[:1])]
-    for row in over[1:]:  # worked in the same way, and with more room: their last steps
-        last = tuple(figure._replace(steps=figure.steps[-1:]) for figure in row.working)
-        sections.append(Section(row.title, last, "Worked as the one above, which has less room."))
-    for point in (flight.go_around, flight.go_around_flaps_up):
-        if point.climb:
-            sections.append(_climb_section(f"Climb after the {point.point.label}", point.climb))
-    return tuple(sections)
-
-
-def _climb_section(title: str, climb: Climb) -> Section:
-    if climb.rate.value is None:
-        return Section(title, (climb.rate,))
-    technique = f"The table's own: {climb.technique}." if climb.technique else ""
-    return Section(title, (climb.rate, climb.speed, climb.gradient), technique)
-
-
-def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
-    """Return the working of each leg, and of the fuel."""
-    sections, number = [], 1
-    navigation = journey.navigation
-    for each in (*navigation.legs, navigation.alternate) if navigation else ():
-        if each is None:
-            continue
-        taken, flown = (each.time, each.fuel), (each.distance, each.heading, each.compass, each.ground_speed)
-        by_table = (each.airspeed, each.flow) if each.leg.power else ()
-        figures = (*taken, each.airspeed, *flown) if each.climb else (*by_table, *flown, *taken)
-        title = f"Leg {number}, to {each.leg.to}" + (", climb" if each.climb else "")
-        if navigation and each is navigation.alternate:
-            title = f"Then, to the alternate, {each.leg.to}"
-        remark = f"Flown as the page says: {each.technique}." if each.technique else ""
-        sections.append(Section(title, tuple(figure for figure in figures if figure), remark))
-        number += not each.tops
-    plan = journey.fuel
-    more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
-    return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))
-
-
-def _light(journey: Journey) -> tuple[Section, ...]:
-    """Return the working of the daylight; none where there is no takeoff time."""
-    light = journey.evening
-    return (Section("Daylight", (light.need, light.have, *daylight_figures(light))),) if light else ()
-
-
-def _instead(
-    home: Arrival | None, ended: Ending | None, items: tuple[Item, ...], printing: Printing
-) -> tuple[Section, ...]:
-    """Return the working of the landing at the alternate; none where no alternate is given."""
-    if home is None or ended is None:
-        return ()
-    planned, up, have = ended.planned, ended.flaps_up, ended.there.have.lda
-    row = next(each for each in items if each.id == "landing-alternate")
-
-    def worked(case: Landing) -> tuple[Figure, ...]:
-        needs = (stamped(case.need, printing, upward=True), stamped(case.policy_need, printing, upward=True))
-        return row._replace(figures=(*needs, stamped(have, printing, upward=False))).working
-
-    def both(case: Landing, point: Figure) -> tuple[Figure, ...]:
-        allowance = stamped(case.allowance, printing, upward=True)
-        return allowance, *worked(case), stamped(point, printing, upward=False)
-
-    weight = stamped(weight_figure(home), printing, upward=True)
-    return (
-        Section("Air at the alternate", tuple(ended.air)),
-        Section("Approach speeds, alternate", (planned.approach, up.approach)),
-        Section("Landing, alternate", (weight, *both(planned, ended.go_around.point))),
-        Section(
-            "Landing, alternate, flaps up",
-            (*_not_shown(up.total), *both(up, ended.go_around_flaps_up.point)),
-        ),
-        *_partly(ended, worked),
-    )
-
-
-def _partly(ended: Ending, worked: Callable[[Landing], tuple[Figure, ...]]) -> tuple[Section, ...]:
-    """Return the working of the partial-flap case at the alternate, where one is worked."""
-    partial = ended.partial
-    if partial is None:
-        return ()
-    title = f"Landing, alternate, flaps {partial.flaps}"
-    if partial.need is ended.flaps_up.need:
-        return (Section(title, (), NO_FIGURES),)
-    return (Section(title, worked(partial)),)
-
-
-def _card(card: SpeedsCard) -> tuple[Section, ...]:
-    """Return the working of what only the speeds card prints; how its tables are worked stands below them."""
-    glide = card.glide
-    return (
-        Section(
-            "Climb and maneuvering speeds", (card.best_angle, card.best_rate, *(f for _, f in card.maneuvering))
-        ),
-        Section("Glide", (glide.speed, glide.still, glide.into, glide.downwind)),
-        Section("Stall, wings level", tuple(row.figures[0] for row in card.stalls)),
-    )
-
-
-def _not_shown(figure: Figure) -> tuple[Figure, ...]:
-    """Return a figure only where it is missing, so that its reason is printed."""
-    return () if figure.value is not None else (figure,)

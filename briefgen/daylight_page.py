@@ -258,14 +258,14 @@ def daylight_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
     if light is None:
         names = ("eta", "sunset", "dusk", "left_min", "lights_from", "logged_from", "passengers_from")
         return {**facts, **dict.fromkeys(names), "after_sunset": False, "night_reserve": False, "overruled": False}
-    home = light.destination
+    home, day = light.destination, light.destination.day
     by_night = light.reserve.known == NIGHT_RESERVE_MIN
     typed = trip.fuel.night if trip.fuel else None
     return {
         **facts,
         "eta": _clock(light.landing),
-        "sunset": home.day.sunset.printed if home.day.sunset.at else None,
-        "dusk": home.day.dusk.printed if home.day.dusk.at else None,
+        "sunset": day.sunset.printed if day.sunset.at else None,
+        "dusk": day.dusk.printed if day.dusk.at else None,
         "left_min": left_min(light),
         "after_sunset": home.after_sunset,
         "lights_from": _from(light.nights, LIGHTS),

@@ -120,6 +120,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "trip": {
         "same_field": Fact(YES_NO, "the trip ends where it began"),
+        "passengers": Fact(YES_NO, "passengers are carried; null where it is not said", True),
         "humidity_cost_ft": Fact(
             NUMBER, "what humidity adds to the density altitude, the more of both fields", True, rounds=HEIGHT
         ),
@@ -241,6 +242,32 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         ),
         "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
         "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
+        "to_down_by_min": Fact(
+            NUMBER, "minutes from the ETA to when the wheels must be down; negative: the ETA is later", True
+        ),
+    },
+    "fuel_stop": {
+        "given": Fact(YES_NO, "the trip gives a fuel stop that may be decided on along the way"),
+        "at": Fact(TEXT, "where it is decided", True),
+        "to": Fact(TEXT, "where the landing for fuel is", True),
+        "landing_worked": Fact(
+            YES_NO, "the landing there is worked: it is the alternate's or the departure's field"
+        ),
+        "continue_over_min": Fact(
+            NUMBER,
+            "minutes that the fuel planned there lasts past what the standard asks for continuing, rounded down; "
+            "negative: under it",
+            True,
+        ),
+        "land_over_min": Fact(
+            NUMBER, "the same past what the standard asks for the way to the stop and its reserve", True
+        ),
+        "sooner_min": Fact(
+            NUMBER,
+            "minutes of fuel by which the least for continuing is over that for the stop, rounded down; negative: "
+            "the stop takes more",
+            True,
+        ),
     },
     "daylight": {
         "given": Fact(YES_NO, "the trip gives a takeoff time, and its way could be worked"),
@@ -284,6 +311,11 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "flight_review_days": Fact(NUMBER, "days left of it on the day of the flight; negative: past", True),
         "expired": Fact(TEXT, "papers that this flight asks for and that have run out", True),
         "day_90": Fact(TEXT, "what was last done on the 90th day before the flight", True),
+        "takeoffs_90_days": Fact(
+            NUMBER, "takeoffs logged in the preceding 90 days, the 90th not counted; null: no log", True
+        ),
+        "landings_90_days": Fact(NUMBER, "landings, likewise", True),
+        "last_landing_days": Fact(NUMBER, "days since the newest landing logged before the flight", True),
         "confirmed_asked": Fact(NUMBER, "things that the policy asks to be confirmed by hand"),
         "confirmed_open": Fact(NUMBER, "those of them that are not"),
     },
@@ -324,6 +356,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
         "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
+        "fuel_stop": Fact(TEXT, f"{_STATE}; null where no fuel stop is given", True, values=_STATES),
         "daylight": Fact(TEXT, _STATE, values=_STATES),
         "papers_pilot": Fact(TEXT, _STATE, values=_STATES),
         "papers_airplane": Fact(TEXT, _STATE, values=_STATES),

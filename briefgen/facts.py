@@ -19,7 +19,7 @@ from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
-from briefgen.calc.fuel import FuelPlan
+from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
 from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
@@ -36,9 +36,18 @@ from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
+from briefgen.stop_facts import stop_facts
 from briefgen.units import down, up
 from briefgen.weather_page import weather_facts
 
+NOT_ALWAYS = (  # items that not every trip has
+    "landing_partial",
+    "climb_out",
+    "fuel_stop",
+    "confirmed",
+    "legs_weather",
+    "alternate_weather",
+)
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -52,6 +61,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "trip": {
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
             "humidity_cost_ft": max(humid, default=None),
+            "passengers": trip.passengers,
         },
         "aircraft": _aircraft(trip.aircraft),
         "load": _load(flight.balance),
@@ -86,11 +96,8 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         **_besides(trip, flight),
-        "items": {**dict.fromkeys(_NOT_ALWAYS), **_states(items)},
+        "items": {**dict.fromkeys(NOT_ALWAYS), **_states(items)},
     }
-
-
-_NOT_ALWAYS = ("landing_partial", "climb_out", "confirmed", "legs_weather", "alternate_weather")  # rows
 
 
 def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
@@ -99,7 +106,8 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
-        "fuel": _fuel(flight.journey.fuel),
+        "fuel": _fuel(flight.journey),
+        "fuel_stop": stop_facts(trip, flight),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
@@ -243,8 +251,10 @@ def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
     return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
 
 
-def _fuel(fuel: FuelPlan) -> dict[str, Any]:
+def _fuel(way: Journey) -> dict[str, Any]:
+    fuel, light = way.fuel, way.evening
     return {
+        "to_down_by_min": down(fuel.down_by.known) - up(light.need.known) if fuel.down_by and light else None,
         "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
         "reserve_min": fuel.reserve_min or None,
         "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from briefgen.calc.due import Paper, Standing
 from briefgen.calc.flight import Flight
-from briefgen.calc.occasion import confirmations, papers_of
+from briefgen.calc.occasion import confirmations
 from briefgen.item import Item, State, in_words
 from briefgen.model.trip import Trip
 
@@ -20,7 +20,7 @@ def paper_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
 
     There is no row for confirmations where no policy asks for any.
     """
-    found = papers_of(trip, flight.journey)
+    found = flight.papers
     groups = (("pilot", "pilot", found.pilot), ("airplane", "papers", found.airplane))
     rows = [_row(trip, f"papers-{whose}", f"Papers, {whose}", key, papers) for whose, key, papers in groups]
     return (*rows, *_confirmed(trip))

@@ -8,7 +8,7 @@ from datetime import date
 
 from briefgen.calc.due import Paper
 from briefgen.calc.flight import Flight
-from briefgen.calc.occasion import Confirmation, confirmations, papers_of
+from briefgen.calc.occasion import Confirmation, confirmations
 from briefgen.model.trip import Trip
 from briefgen.units import down
 
@@ -18,8 +18,9 @@ _DASH = "—"
 
 @dataclass(frozen=True, slots=True)
 class PaperLine:
-    """One paper. `left` has its unit; `rule` is the source without how well it is known; `why` may be empty."""
+    """One paper, by its id. `left` has its unit; `rule` is the source without how well it is known."""
 
+    id: str
     name: str
     done: str
     good_through: str
@@ -27,7 +28,7 @@ class PaperLine:
     rule: str
     known: str
     standing: str
-    why: str
+    why: str  # may be empty
     asked: bool
 
 
@@ -64,7 +65,7 @@ class PapersPage:
 
 def papers_page(trip: Trip, flight: Flight) -> PapersPage | None:
     """Return the page of a worked trip; None where it gives no papers, and nothing is confirmed or asked to be."""
-    found, said = papers_of(trip, flight.journey), confirmations(trip)
+    found, said = flight.papers, confirmations(trip)
     groups = []
     if trip.pilot is not None and found.pilot is not None:
         groups.append(_table(f"{trip.pilot.name}, {trip.pilot.certificate}", found.pilot))
@@ -83,6 +84,7 @@ def _table(whose: str, papers: Iterable[Paper]) -> PaperTable:
 def _line(paper: Paper) -> PaperLine:
     asked_of = f"asked of {paper.asked_of}; for information" if paper.asked_of else ""
     return PaperLine(
+        id=paper.id,
         name=paper.name,
         done=_day(paper.done),
         good_through=_day(paper.good_through),

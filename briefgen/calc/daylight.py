@@ -19,16 +19,19 @@ Hills, haze and cloud make it dark sooner than any of this says.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, timedelta, timezone
-from functools import cache
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 from typing import NamedTuple
 
+from briefgen.calc.sun import HALF_DAY, crossing, height, noon, solar_day
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.route import Spot
 
 DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
 RULE = Source("14 CFR 91.151(a)", "regulation")
 HORIZON_DEG = -50 / 60  # of the sun's centre, at sunrise and sunset: USNO definitions (read)
+PLAINLY_DAY_DEG = 1.0  # of the sun's centre: sunset is some minutes away
+STEEP_DEG = 60.0  # of latitude, to which the sun's height rises and sinks once a day however its declination moves
 TWILIGHT_DEG = -6.0  # at the beginning and end of civil twilight: USNO definitions (read)
 SUN = Source("sun's position by astral (NOAA's formulas); angles of the US Naval Observatory", "published")
 
@@ -37,9 +40,9 @@ NEVER_RISES = "the sun never rises"
 NO_NIGHT = "no night: twilight lasts until the morning"
 NO_DAY = "night all day: not even twilight"
 
-_HALF_DAY = timedelta(hours=12)
 _TO_MIDNIGHT = timedelta(hours=12, minutes=1)  # and what noon moves by from day to day
 _MIN = timedelta(minutes=1)
+_DAY_RESERVE = timedelta(minutes=DAY_RESERVE_MIN)
 
 Span = tuple[datetime, datetime]
 
@@ -140,11 +143,11 @@ def sun_day(at: datetime, place: Spot) -> SunDay:
     ('11:14Z', '23:49Z')
     """
     at = _utc(at)
-    day = _solar_day(at, place)
+    day = solar_day(at, place)
     midnight = at.replace(hour=0, minute=0, second=0, microsecond=0)
 
     def event(name: str, angle_deg: float, rises: bool) -> Event:
-        when = _crossing(place, day, angle_deg, rises=rises)
+        when = crossing(place, day, angle_deg, rises=rises)
         minutes = None if when is None else (when - midnight) / _MIN
         reason = "" if when else _why_not(place, day, angle_deg)
         detail = f"sun's centre {-angle_deg:.2f}° below a sea-level horizon at {place}, solar day {day}"
@@ -174,15 +177,41 @@ def nights(span: Span, places: Iterable[Spot]) -> tuple[Touched, ...]:
     ------
     ValueError : a time is not aware of its zone, the span is turned about or over a month, or no place is given.
     """
+    span = _checked(span)
+    places = _doubtful(span, places)
+    return tuple(_touched(night, span, places) for night in NIGHTS)
+
+
+def _checked(span: Span) -> Span:
+    """Return a span in UTC."""
     span = _utc(span[0]), _utc(span[1])
     if not timedelta(0) <= span[1] - span[0] <= timedelta(days=31):
         raise ValueError("a span begins before it ends, and is no longer than a month")
-    places = tuple(dict.fromkeys(places))
-    if not places:
+    return span
+
+
+def _doubtful(span: Span, places: Iterable[Spot]) -> tuple[Spot, ...]:
+    """Return the places, each once, where some night may touch a flight or the reserve by day after it."""
+    found = tuple(dict.fromkeys(places))
+    if not found:
         raise ValueError("a flight has one place at least")
-    return tuple(
-        Touched(night, _merged(part for place in places for part in _dark(night, span, place))) for night in NIGHTS
-    )
+    return tuple(place for place in found if not _by_day(*span, place))
+
+
+def _touched(night: Night, span: Span, places: Iterable[Spot]) -> Touched:
+    return Touched(night, _merged(part for place in places for part in _dark(night, span, place)))
+
+
+@lru_cache(maxsize=256)  # asked for the nights and again for the reserve
+def _by_day(start: datetime, end: datetime, place: Spot) -> bool:
+    """Say whether a flight and the day's reserve are by day with so much to spare that no sunset need be worked.
+
+    Within one solar day the sun rises to noon and sinks from it, so it is lowest at an end of that time.
+    """
+    end += _DAY_RESERVE
+    if abs(place.latitude_deg) > STEEP_DEG or solar_day(start, place) != solar_day(end, place):
+        return False
+    return all(height(place, at) > PLAINLY_DAY_DEG for at in (start, end))
 
 
 def reserve(span: Span, places: Iterable[Spot]) -> Figure:
@@ -201,10 +230,11 @@ def reserve(span: Span, places: Iterable[Spot]) -> Figure:
 
     Source: 14 CFR 91.151(a) with the night of 1.1 (read); that one minute of it makes it a night's: the safe side.
     """
-    with_reserve = span[0], span[1] + timedelta(minutes=DAY_RESERVE_MIN)
-    touched = next(each for each in nights(with_reserve, places) if each.night is LOGGED)
+    span = _checked(span)
+    with_reserve = span[0], span[1] + _DAY_RESERVE
+    touched = _touched(LOGGED, with_reserve, _doubtful(span, places))
     minutes = NIGHT_RESERVE_MIN if touched.parts else DAY_RESERVE_MIN
-    until = _said(_utc(with_reserve[1]), upward=True)
+    until = _said(with_reserve[1], upward=True)
     detail = f"night from {touched.begins}" if touched.parts else f"flight and reserve, to {until}, by day"
     label = "reserve of the rule"
     return Figure(label, "min", minutes, (Step("reserve", label, detail, None, minutes, "min", RULE),))
@@ -245,7 +275,10 @@ def evening_of(at: datetime, place: Spot) -> tuple[datetime | None, str]:
     ------
     ValueError : the time is not aware of its zone.
     """
-    at, day = _utc(at), 2 * _HALF_DAY
+    at, day = _utc(at), 2 * HALF_DAY
+    rise, set_ = (crossing(place, solar_day(at, place), HORIZON_DEG, rises=rises) for rises in (True, False))
+    if rise and set_ and rise <= at < set_:
+        return set_, ""
     lit = _lit(HORIZON_DEG, (at - day, at + day), place)
     sunset = next((end for start, end in lit if start <= at < end), None)
     if sunset and sunset - at > day:
@@ -272,52 +305,9 @@ def _to_minute(at: datetime, *, upward: bool) -> datetime:
     return whole + _MIN if upward and at > whole else whole
 
 
-def _zone(place: Spot) -> timezone:
-    """Return local mean time: four minutes for each degree. With UTC, astral would give another evening."""
-    return timezone(timedelta(seconds=round(240 * place.longitude_deg)))
-
-
-def _solar_day(at: datetime, place: Spot) -> date:
-    return at.astimezone(_zone(place)).date()
-
-
-@cache
-def _noon(place: Spot, day: date) -> datetime:
-    """Return when the sun is highest on a solar day, in UTC."""
-    from astral import Observer
-    from astral.sun import noon
-
-    return noon(Observer(*place, 0.0), day, UTC)
-
-
-def _angle(place: Spot, at: datetime) -> float:
-    """Return how high the sun's centre is [deg], without refraction."""
-    from astral import Observer
-    from astral.sun import elevation
-
-    return elevation(Observer(*place, 0.0), at, with_refraction=False)
-
-
-@cache
-def _crossing(place: Spot, day: date, angle_deg: float, *, rises: bool) -> datetime | None:
-    """Return when the sun passes an angle on a solar day, to the second; None where it does not.
-
-    By halving between midnight and noon, the second that is still day: astral's own rising and setting may be those
-    of the next day east of Greenwich, and stop short within a few days of where there is no night.
-    """
-    high = _noon(place, day)
-    low = high - _HALF_DAY if rises else high + _HALF_DAY
-    if not _angle(place, low) < angle_deg < _angle(place, high):
-        return None
-    while abs(high - low) > timedelta(seconds=1):
-        middle = low + (high - low) / 2
-        low, high = (middle, high) if _angle(place, middle) < angle_deg else (low, middle)
-    return high
-
-
 def _why_not(place: Spot, day: date, angle_deg: float) -> str:
     """Return why the sun does not pass an angle on a day: it stays above, or below."""
-    above = _angle(place, _noon(place, day)) > angle_deg
+    above = height(place, noon(place, day)) > angle_deg
     if angle_deg == HORIZON_DEG:
         return UP_ALL_DAY if above else NEVER_RISES
     return NO_NIGHT if above else NO_DAY
@@ -325,14 +315,14 @@ def _why_not(place: Spot, day: date, angle_deg: float) -> str:
 
 def _lit(angle_deg: float, span: Span, place: Spot) -> tuple[Span, ...]:
     """Return the spans in which the sun is above an angle, on the days of a span, one before and one after."""
-    day, last = (_solar_day(at, place) for at in span)
+    day, last = (solar_day(at, place) for at in span)
     found = []
     day -= timedelta(days=1)
     while day <= last + timedelta(days=1):
-        noon = _noon(place, day)
-        if _angle(place, noon) > angle_deg:
-            rise, set_ = (_crossing(place, day, angle_deg, rises=rises) for rises in (True, False))
-            found.append((rise or noon - _TO_MIDNIGHT, set_ or noon + _TO_MIDNIGHT))
+        highest = noon(place, day)
+        if height(place, highest) > angle_deg:
+            rise, set_ = (crossing(place, day, angle_deg, rises=rises) for rises in (True, False))
+            found.append((rise or highest - _TO_MIDNIGHT, set_ or highest + _TO_MIDNIGHT))
         day += timedelta(days=1)
     return _merged(found)
 
@@ -350,7 +340,7 @@ def _merged(spans: Iterable[Span]) -> tuple[Span, ...]:
 
 def _dark(night: Night, span: Span, place: Spot) -> tuple[Span, ...]:
     """Return the parts of a span that are in a night at one place; where they only meet, a part of no length."""
-    longer, day = timedelta(minutes=night.after_min), 2 * _HALF_DAY
+    longer, day = timedelta(minutes=night.after_min), 2 * HALF_DAY
     lit = _merged(
         (_to_minute(rise, upward=True) - longer, _to_minute(set_, upward=False) + longer)
         for rise, set_ in _lit(night.angle_deg, span, place)

@@ -28,7 +28,6 @@ class FieldSun(NamedTuple):
     """The sun at one field of a trip on the evening that its time is held against.
 
     `at` is the takeoff at the departure, the ETA elsewhere; `sunset` None: there is none, and `reason` says why.
-    The morning of `day` is that of the solar day of `at`, its evening the one of that sunset.
     """
 
     role: str  # departure, destination, alternate
@@ -37,7 +36,16 @@ class FieldSun(NamedTuple):
     at: datetime
     sunset: datetime | None
     reason: str
-    day: SunDay
+
+    @property
+    def day(self) -> SunDay:
+        """Its morning is that of the solar day of `at`, its evening the one of that sunset.
+
+        After midnight the morning is still to come, while the evening is the one before.
+        """
+        morning = sun_day(self.at, self.spot)
+        evening = sun_day(self.sunset or self.at, self.spot)
+        return evening._replace(dawn=morning.dawn, sunrise=morning.sunrise)
 
     @property
     def after_sunset(self) -> bool:
@@ -149,6 +157,4 @@ def _fields(trip: Trip, navigation: Navigation | None, takeoff: datetime, minute
 def _field(role: str, strip: Strip, at: datetime) -> FieldSun:
     spot = _spot(strip)
     sunset, reason = evening_of(at, spot)
-    morning = sun_day(at, spot)  # after midnight it is still to come, while the evening is the one before
-    day = sun_day(sunset or at, spot)._replace(dawn=morning.dawn, sunrise=morning.sunrise)
-    return FieldSun(role, strip.name, spot, at, sunset, reason, day)
+    return FieldSun(role, strip.name, spot, at, sunset, reason)

@@ -9,10 +9,12 @@ from briefgen.calc.climb_out import Climb, after_go_around, after_takeoff
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
+from briefgen.calc.fuel_stop import Stop, fuel_stop
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.obstacles import Cleared, over_obstacles
-from briefgen.calc.recheck import CASES, Recheck, grid
+from briefgen.calc.occasion import Papers, papers_of
+from briefgen.calc.recheck import Recheck, grid
 from briefgen.calc.runway import Seen, available, marks
 from briefgen.calc.speeds import gust_additive
 from briefgen.calc.speeds_card import SpeedsCard, speeds_card
@@ -27,8 +29,6 @@ from briefgen.model.trip import Arrival, Departure, Trip, Use
 RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
 HUMID = Source("ICAO standard atmosphere, Doc 7488; water vapor by the formula of the NWS", "standard")
-
-PLANNED = CASES[0]
 
 
 class Air(NamedTuple):
@@ -75,16 +75,24 @@ class Flight(NamedTuple):
     touchdown: Touchdown | None
     takeoff_marks: tuple[Seen, ...]
     landing_marks: tuple[Seen, ...]
-    recheck: tuple[Recheck, ...]
     climb: Climb  # after the takeoff
     cleared: tuple[Cleared, ...]  # what stands past the departure end and 50 ft does not clear, nearest first
     balance: Balanced | None  # None: no load, or nothing in the aircraft file to work it with
     speeds: SpeedsCard
+    papers: Papers
     calm_takeoff: Takeoff | None = None  # the takeoff without its headwind, where it has one
     calm_landing: Landing | None = None  # the landing as planned without its headwind, where it has one
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
     journey: Journey = NO_JOURNEY  # its route and fuel
     alternate: Ending | None = None  # the landing at the alternate, where one is given
+    stop: Stop | None = None  # the fuel stop that may be decided on, where one is given
+    plan: LandingPlan | None = None
+    cases: Cases | None = None
+
+    @property
+    def recheck(self) -> tuple[Recheck, ...]:
+        """The landing in other winds, dry and wet: worked each time it is read."""
+        return grid(self.plan, self.arrival, self.cases) if self.plan and self.cases else ()
 
 
 def fly(trip: Trip) -> Flight:
@@ -99,7 +107,7 @@ def fly(trip: Trip) -> Flight:
     if not out.use.end.landing:
         back = forbidden(back, f"the strip file does not allow a landing on runway {out.use.end.ident}")
     takeoff_marks = marks(out.use, for_landing=False)
-    cells, way = grid(plan, arrival, cases), journey(trip)
+    way = journey(trip)
     climb, cleared = climb_away(trip.aircraft, out, departure, took_off, policy)
     return Flight(
         departure=departure,
@@ -118,16 +126,19 @@ def fly(trip: Trip) -> Flight:
         touchdown=plan.touchdown,
         takeoff_marks=takeoff_marks,
         landing_marks=ended.marks,
-        recheck=cells,
         climb=climb,
         cleared=cleared,
         balance=balanced(trip.aircraft.balance, trip.load) if trip.aircraft.balance and trip.load else None,
         speeds=speeds_card(trip, way.navigation, way.fuel.most_burn.value if way.fuel.most_burn else None),
         calm_takeoff=_calm_takeoff(trip, departure, policy),
-        calm_landing=_calm_landing(arrival, cells),
+        calm_landing=_calm_landing(plan, arrival, cases),
         dry_landing=_dry_landing(plan, arrival, cases),
         journey=way,
+        papers=papers_of(trip, way),
         alternate=ending(trip.aircraft, trip.alternate, policy) if trip.alternate else None,
+        stop=fuel_stop(trip, way),
+        plan=plan,
+        cases=cases,
     )
 
 
@@ -187,19 +198,20 @@ def _calm_takeoff(trip: Trip, departure: Scene, policy: Policy) -> Takeoff | Non
     return takeoff(trip.aircraft, calm, trip.departure.flaps, trip.departure.weight_lb, policy, keep_steps=False)
 
 
-def _calm_landing(arrival: Scene, cells: tuple[Recheck, ...]) -> Landing | None:
-    """Return the landing as planned without its headwind: the re-check grid has it, on a surface dry or wet."""
+def _calm_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | None:
+    """Return the landing as planned without its headwind."""
     if arrival.wind.headwind_kt <= 0:
         return None
-    wanted = (0.0, arrival.conditions.surface, PLANNED)
-    return next((each.landing for each in cells if (each.along_kt, each.surface, each.case) == wanted), None)
+    wind = arrival.wind
+    calm = arrival._replace(wind=RunwayWind(0.0, 0.0, wind.crosswind_kt, wind.crosswind_from))
+    return cases.work_planned(plan, calm, keep_steps=False)
 
 
 def _dry_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | None:
     if arrival.conditions.surface != "wet":
         return None
     dry = arrival._replace(conditions=arrival.conditions._replace(surface="dry"))
-    return cases.work(plan, dry, keep_steps=False)[0]
+    return cases.work_planned(plan, dry, keep_steps=False)
 
 
 def scene_of(use: Use, policy: Policy) -> Scene:

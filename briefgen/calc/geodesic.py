@@ -21,6 +21,13 @@ class Line(NamedTuple):
     course_deg: float
 
 
+class Halfway(NamedTuple):
+    """The middle of a line, and the true course there [deg]."""
+
+    spot: Spot
+    course_deg: float
+
+
 def between(start: Spot, end: Spot) -> Line:
     """Return the distance and the initial course from one place to another.
 
@@ -31,8 +38,7 @@ def between(start: Spot, end: Spot) -> Line:
     from geographiclib.geodesic import Geodesic
 
     found = Geodesic.WGS84.Inverse(*start, *end)
-    course = found["azi1"] % 360
-    return Line(found["s12"] / _M_PER_NM, 0.0 if isclose(course, 360.0, abs_tol=1e-9) else course)
+    return Line(found["s12"] / _M_PER_NM, _course(found["azi1"]))
 
 
 def along(start: Spot, course_deg: float, distance_nm: float) -> Spot:
@@ -48,3 +54,17 @@ def along(start: Spot, course_deg: float, distance_nm: float) -> Spot:
 
     found = Geodesic.WGS84.Direct(*start, course_deg, distance_nm * _M_PER_NM)
     return Spot(found["lat2"], found["lon2"])
+
+
+def half_way(start: Spot, line: Line) -> Halfway:
+    """Return the middle of a line from a place, and the course there."""
+    from geographiclib.geodesic import Geodesic
+
+    found = Geodesic.WGS84.Direct(*start, line.course_deg, line.distance_nm / 2 * _M_PER_NM)
+    return Halfway(Spot(found["lat2"], found["lon2"]), _course(found["azi2"]))
+
+
+def _course(azimuth_deg: float) -> float:
+    """Return an azimuth as a course from 0 to 360 degrees, north as 0 however close it is from below."""
+    course = azimuth_deg % 360
+    return 0.0 if isclose(course, 360.0, abs_tol=1e-9) else course

@@ -87,9 +87,11 @@ class Cases(NamedTuple):
         up = _worked(self.up, plan, scene, base, keep_steps=keep_steps)
         return planned or up._replace(name="as planned", flaps=self.flaps), up
 
-    def work_planned(self, plan: LandingPlan, scene: Scene) -> Landing:
+    def work_planned(self, plan: LandingPlan, scene: Scene, *, keep_steps: bool = True) -> Landing:
         """Return the landing as planned alone."""
-        return _worked(self.planned, plan, scene, None) if self.planned else self.work(plan, scene)[0]
+        if self.planned is None:
+            return self.work(plan, scene, keep_steps=keep_steps)[0]
+        return _worked(self.planned, plan, scene, None, keep_steps=keep_steps)
 
 
 def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:

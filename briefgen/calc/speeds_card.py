@@ -28,8 +28,13 @@ class SpeedsCard(NamedTuple):
     maneuvering: tuple[tuple[float, Figure], ...]
     glide: Glide
     stalls: tuple[StallRow, ...]
-    crosswinds: tuple[Crosswinds, ...]
+    runways: tuple[Use, ...]
     cruise_kt: float | None
+
+    @property
+    def crosswinds(self) -> tuple[Crosswinds, ...]:
+        """The table of each runway, worked when it is read."""
+        return tuple(crosswinds(use) for use in self.runways)
 
 
 def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | None = None) -> SpeedsCard:
@@ -52,7 +57,7 @@ def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | Non
         ),
         glide=glide(trip, navigation),
         stalls=stalls(aircraft, home.flaps, weights_lb),
-        crosswinds=tuple(crosswinds(use) for use in _each_runway(home.use, out.use)),
+        runways=_each_runway(home.use, out.use),
         cruise_kt=_cruise(trip, navigation),
     )
 

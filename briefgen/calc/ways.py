@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from briefgen.calc.geodesic import WGS84, along, between
+from briefgen.calc.geodesic import WGS84, along, between, half_way
 from briefgen.calc.performance import TYPED
 from briefgen.calc.variation import MODEL, variation
 from briefgen.figures import Source, Step
@@ -37,14 +37,13 @@ def way_of(leg: Leg, here: Spot, route: Route) -> Way:
 def _to_position(leg: Leg, end: Spot, here: Spot, route: Route) -> Way:
     """Return the shortest way to a position, by its course half-way, to which both ends are nearest."""
     line = between(here, end)
-    middle = along(here, line.course_deg, line.distance_nm / 2)
-    onward = between(middle, end)
-    turns_deg = abs((onward.course_deg - line.course_deg + 180) % 360 - 180) * 2
-    east_deg, known = _variation(leg, middle, route)
+    half = half_way(here, line)
+    turns_deg = abs((half.course_deg - line.course_deg + 180) % 360 - 180) * 2
+    east_deg, known = _variation(leg, half.spot, route)
     detail = f"{here} to {end}"
-    course = Step("course", "true course half-way", detail, None, onward.course_deg, "deg", WGS84)
+    course = Step("course", "true course half-way", detail, None, half.course_deg, "deg", WGS84)
     whence = (detail, WGS84)
-    return Way(end, onward.course_deg, line.distance_nm, east_deg, known, (course,), whence, turns_deg)
+    return Way(end, half.course_deg, line.distance_nm, east_deg, known, (course,), whence, turns_deg)
 
 
 def _typed_course(leg: Leg, here: Spot, route: Route) -> Way:

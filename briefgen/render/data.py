@@ -11,13 +11,17 @@ from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.figures import Figure
+from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
 from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
-from briefgen.render.sky import aloft_data, legs_data, weather_data
+from briefgen.render.asked import required_data, risk_data
+from briefgen.render.sky import weather_data
+from briefgen.required_page import required_page
+from briefgen.risk_page import risk_page
 from briefgen.route_page import LegRow, RoutePage
 from briefgen.speeds_page import SpeedLine, SpeedsPage
 
@@ -56,12 +60,13 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "alternate": _alternate(brief.alternate),
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
+        "fuel_stop": _stop(brief.stop),
         "daylight": _daylight(brief.daylight),
         "speeds": _speeds(brief.speeds),
         "papers": _papers(brief.papers),
-        "weather": weather_data(brief.weather),
-        "weather_legs": legs_data(brief.weather),
-        "winds_aloft": aloft_data(brief.weather),
+        **weather_data(brief.weather),
+        "risk": risk_data(risk_page(brief)),
+        "required": required_data(required_page(brief)),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
@@ -300,6 +305,19 @@ def _leg(row: LegRow) -> dict[str, Any]:
         "eta": row.eta or None,
         "flown": row.flown or None,
         "climb": row.climb,
+    }
+
+
+def _stop(page: StopPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "at": page.at,
+        "to": page.to,
+        "decide": page.decide,
+        "way": _leg(page.way) if page.way else None,
+        "readings": [_reading(each) for each in page.readings],
+        "landing": page.landing,
     }
 
 

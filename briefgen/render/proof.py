@@ -11,9 +11,11 @@ from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.errors import CannotPrint
+from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item
 from briefgen.papers_page import PapersPage
 from briefgen.render import words
+from briefgen.render.asked import asked_said
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.render.sky import weather_said
 from briefgen.route_page import RoutePage
@@ -113,12 +115,14 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
+        yield from _stop(brief.stop, brief.route) if brief.stop else ()
     if brief.daylight:
         yield from _light(brief.daylight)
     yield from weather_said(brief.weather)
     yield from _card(brief.speeds)
     if brief.papers:
         yield from _papers(brief.papers)
+    yield from asked_said(brief)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title
@@ -174,6 +178,14 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+
+
+def _stop(page: StopPage, log: RoutePage) -> Iterable[str]:
+    yield from (page.decide, page.landing)
+    if page.way:
+        yield f"from {page.at}, for fuel, to {page.to}{words.planned(page.way)}"
+        yield "".join(words.flown(page.way, log))
+    yield from (f"{each.label}{words.told(each)}" for each in page.readings)
 
 
 def _light(page: DaylightPage) -> Iterable[str]:

@@ -110,9 +110,10 @@ def weather_said(page: WeatherPage | None) -> Iterator[str]:
         yield ways(page.legs)
 
 
-def weather_data(page: WeatherPage | None) -> list[dict[str, Any]] | None:
-    """Return the weather as plain values."""
-    return None if page is None else [_field(field) for field in page.fields]
+def weather_data(page: WeatherPage | None) -> dict[str, Any]:
+    """Return the weather as plain values: at the fields, along the legs, and the winds aloft."""
+    fields = None if page is None else [_field(field) for field in page.fields]
+    return {"weather": fields, "weather_legs": _legs(page), "winds_aloft": _aloft(page)}
 
 
 def _field(page: FieldPage) -> dict[str, Any]:
@@ -133,7 +134,7 @@ def _field(page: FieldPage) -> dict[str, Any]:
     }
 
 
-def legs_data(page: WeatherPage | None) -> list[dict[str, Any]]:
+def _legs(page: WeatherPage | None) -> list[dict[str, Any]]:
     """Return the weather along the legs as plain values."""
     return [
         {
@@ -151,7 +152,7 @@ def legs_data(page: WeatherPage | None) -> list[dict[str, Any]]:
     ]
 
 
-def aloft_data(page: WeatherPage | None) -> dict[str, Any] | None:
+def _aloft(page: WeatherPage | None) -> dict[str, Any] | None:
     """Return the winds aloft as sent, as plain values."""
     if page is None or page.aloft is None:
         return None

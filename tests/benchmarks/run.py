@@ -22,6 +22,10 @@ from briefgen.rules.engine import PACKS, raise_cautions
 from briefgen.rules.pack import read_pack
 
 TRIP = Path(__file__).resolve().parents[2] / "examples" / "quillmere" / "trip.yaml"
+PAGES = (
+    *("takeoff", "landing", "speeds", "recheck", "load", "route", "alternate", "daylight", "papers", "weather"),
+    *("compared", "sections", "remarks", "rework", "said"),
+)
 ROUNDS = 15
 LEGS = 10
 
@@ -45,7 +49,7 @@ def whole_process() -> None:
 
 def working_a_trip() -> None:
     """Model in, Brief out, cautions raised; each model worked for the first time, so that nothing is remembered."""
-    print(f"working a trip, model in, Brief out: median {_working(TRIP):.2f} ms, promised under 2 ms")
+    print(f"working a trip, model in, Brief out: {_working(TRIP)}, promised under 2 ms")
 
 
 def working_many_legs() -> None:
@@ -53,27 +57,34 @@ def working_many_legs() -> None:
     with tempfile.TemporaryDirectory() as folder:
         trip = Path(shutil.copytree(TRIP.parent, Path(folder) / "club")) / TRIP.name
         text = trip.read_text(encoding="utf-8")
-        first = text.index("    - {to: Marl Pit")
+        first = text.index("  legs:\n") + len("  legs:\n")
         last = text.index("    - {to: Tansy Bottom")
         legs = [
             f"    - {{to: place {i}, position: 41.{310 + 25 * i} N {(84.200, 84.600)[i % 2]:.3f} W, "
             f"altitude: {(4500, 5500)[i % 2]} ft, power: 2400 rpm}}\n"
             for i in range(LEGS - 1)
         ]
-        trip.write_text(text[:first] + "".join(legs) + text[last:], encoding="utf-8")
+        onward = text[last:].replace("at: Two Chimneys", "at: place 0")
+        trip.write_text(text[:first] + "".join(legs) + onward, encoding="utf-8")
         found = read_trip(trip, trip.name)[0]
         assert found.route is not None
         assert found.load is not None
         assert len(found.route.legs) == LEGS
-        print(f"working {LEGS} legs, load and balance: median {_working(trip):.2f} ms, promised under 5 ms")
+        print(f"working {LEGS} legs, load and balance: {_working(trip)}, promised under 5 ms")
 
 
-def _working(path: Path) -> float:
-    """Return the median time [ms] from a model to its Brief with its cautions, each worked for the first time."""
+def _working(path: Path) -> str:
+    """Return the median times from a model to its Brief with its cautions, and until each of its pages was read.
+
+    Each model is worked for the first time, so that nothing of its own is remembered.
+    """
     base = read_pack(PACKS / "base.yaml", "base.yaml")
-    trips = [read_trip(path, path.name)[0] for _ in range(60)]
-    times = [_clock(lambda trip=trip: raise_cautions(base, work(trip).facts)) for trip in trips]  # type: ignore[misc]
-    return statistics.median(times) * 1e3
+    briefs, times, pages = [], [], []
+    for trip in [read_trip(path, path.name)[0] for _ in range(60)]:
+        times.append(_clock(lambda trip=trip: briefs.append(work(trip)) or raise_cautions(base, briefs[-1].facts)))  # type: ignore[misc]
+        pages.append(_clock(lambda: [getattr(briefs[-1], name) for name in PAGES]))
+    both = statistics.median(times) * 1e3, statistics.median(pages) * 1e3
+    return f"median {both[0]:.2f} ms ({both[1]:.2f} ms more to read its pages and its working)"
 
 
 def rules() -> None:

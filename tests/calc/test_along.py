@@ -26,9 +26,10 @@ GOOD = Sky(inf, 10.0)
 
 
 def of(*legs: dict[str, Any], trip: Trip = TRIP) -> Trip:
-    """Return the example with its first legs changed, and no alternate."""
+    """Return the example with other legs, to three places at 5,500, 5,500 and 4,500 ft, and no alternate."""
     assert trip.route
-    found = [leg._replace(**more) for leg, more in zip(trip.route.legs, legs, strict=False)]
+    plain = (Leg("Marl Pit", 5500, 100, 8), Leg("Two Chimneys", 5500, 100, 8), Leg("Tansy Bottom", 4500, 100, 8))
+    found = [leg._replace(**more) for leg, more in zip(plain, legs, strict=False)]
     return trip._replace(route=trip.route._replace(legs=tuple(found), alternate=None), alternate=None)
 
 
@@ -200,11 +201,14 @@ def test_the_way_to_the_alternate_is_in_the_table_and_in_the_row_only_where_it_i
 
 
 def test_the_rows_and_the_cautions_on_the_sheet() -> None:
-    brief = caution(work(of({"airspace": "E", "sky": Sky(5000.0, 6.0)})), rules_of(TRIP.policy)[0])
+    assert TRIP.route
+    low = tuple(leg._replace(sky=Sky(leg.altitude_ft, 6.0)) for leg in TRIP.route.legs)
+    trip = TRIP._replace(route=TRIP.route._replace(legs=low, alternate=None, fuel_stop=None), alternate=None)
+    brief = caution(work(trip), rules_of(TRIP.policy)[0])
     items = {each.id: each for each in brief.items}
     assert items["legs-weather"].state is State.SHORT
     assert "alternate-weather" not in items
     assert "weather-below-minimums-on-the-way" in {each.id for each in brief.cautions}
     assert brief.weather
-    assert [each.state for each in brief.weather.legs] == [State.SHORT]
+    assert {each.state for each in brief.weather.legs} == {State.SHORT}
     assert brief.facts["items"]["alternate_weather"] is None

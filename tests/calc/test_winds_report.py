@@ -110,25 +110,25 @@ def test_light_and_variable_is_calm_and_the_sheet_says_what_that_leaves_out(tmp_
 
 
 def test_a_height_under_the_lowest_level_of_the_row_stays_refused(tmp_path: Path) -> None:
-    """The row of XHI begins at 6,000 ft; the legs are at 5,500 and 4,500 ft."""
-    with pytest.raises(InputFault, match="no wind for 5,500 ft: the winds given go from 6,000 to 12,000 ft"):
+    """The row of XHI begins at 6,000 ft; the legs are at 4,500 and 3,500 ft."""
+    with pytest.raises(InputFault, match="no wind for 4,500 ft: the winds given go from 6,000 to 12,000 ft"):
         route(trip(tmp_path, "", HEAD, ("station: XQL", "station: XHI")))
 
 
-FLOWN = ", and the flight is 14:20Z to 15:47Z on the 16th"
+FLOWN = ", and the flight is 14:20Z to 15:11Z on the 16th"
 
 
 @pytest.mark.parametrize(
     ("head", "said"),
     [
-        (HEAD, None),  # 14:20Z to 15:47Z is inside
+        (HEAD, None),  # 14:20Z to the ETA of the log, 15:11Z, is inside
         (
             HEAD.replace("1400-2100", "1430-2100"),
             f"XQL: for use 14:30Z to 21:00Z on the 16th{FLOWN}",
         ),
         (
-            HEAD.replace("1400-2100", "1200-1540"),
-            f"XQL: for use 12:00Z to 15:40Z on the 16th{FLOWN}",
+            HEAD.replace("1400-2100", "1200-1500"),
+            f"XQL: for use 12:00Z to 15:00Z on the 16th{FLOWN}",
         ),
         ("VALID 161800Z", "XQL: its times of use are not given"),
         (

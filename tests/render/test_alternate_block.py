@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from changed import changed
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
 
@@ -85,9 +86,9 @@ def test_a_block_that_lost_a_number_fails_the_proof(brief: Brief) -> None:
         prove(render(html.replace("windsock, 520", "windsock, 250")), brief, [])
     assert brief.route is not None
     assert brief.route.alternate is not None
-    changed = replace(brief.route, alternate=replace(brief.route.alternate, heading="999°"))
+    other = replace(brief.route, alternate=replace(brief.route.alternate, heading="999°"))
     with pytest.raises(CannotPrint, match="lost from the sheet: 999°"):
-        prove(render(html), replace(brief, route=changed), [])
+        prove(render(html), changed(brief, route=other), [])
 
 
 def test_a_runway_without_a_go_around_says_so_there(tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from changed import changed
 
 from briefgen.brief import Brief
 from briefgen.caution import Caution
@@ -39,7 +40,7 @@ def briefs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Brief]:
         club = Path(shutil.copytree(EXAMPLE, tmp_path_factory.mktemp(units) / "club"))
         with (club / "policy.yaml").open("a", encoding="utf-8") as policy:
             policy.write(f"\nunits: {units}\n")
-        found[units] = replace(brief_of(club / "trip.yaml", "trip.yaml"), letterhead=HEAD)
+        found[units] = changed(brief_of(club / "trip.yaml", "trip.yaml"), letterhead=HEAD)
     return found
 
 
@@ -54,7 +55,7 @@ def longwinded(brief: Brief) -> Brief:
         brief.landing, sketch=replace(brief.landing.sketch, beyond=long[:300]), setting=(long[:300],) * 2
     )
     head = Letterhead("W" * 60, ("M" * 60, long[:60], "W" * 60))
-    return replace(
+    return changed(
         brief,
         remarks=(long,) * 10,
         items=rows,
@@ -74,7 +75,7 @@ def build(brief: Brief, size: str) -> Any:
     key = (id(brief), size)
     if key not in BUILT:
         BUILT[key] = (
-            read_back(to_pdf(replace(brief, page_size=size))),
+            read_back(to_pdf(changed(brief, page_size=size))),
             brief,
         )  # kept, so that its id stays its own
     return BUILT[key][0]
@@ -110,7 +111,7 @@ def test_a_brief_with_far_too_much_to_say_loses_nothing(briefs: dict[str, Brief]
 def test_larger_paper_holds_more_in_the_same_type(briefs: dict[str, Brief]) -> None:
     pages = {size: len(build(briefs["US"], size)[0]) for size in SIZES_PT}
     assert all(
-        "html { font: 12pt/1.25" in to_html(replace(briefs["US"], page_size=size), for_screen=False)
+        "html { font: 12pt/1.25" in to_html(changed(briefs["US"], page_size=size), for_screen=False)
         for size in SIZES_PT
     )
     assert pages["A4"] < pages["A5"]
@@ -122,15 +123,29 @@ def test_takeoff_and_landing_share_a_page_of_large_paper(briefs: dict[str, Brief
         _, texts, _ = build(briefs["metric"], size)
         (page,) = [text for text in texts if "Takeoff: Quillmere 17" in text]
         assert "Landing: Tansy Bottom 09" in page
-        assert "Re-check on the day" in texts[0]
+
+
+@pytest.mark.parametrize("size", SIZES_PT)
+@pytest.mark.parametrize("units", ["US", "metric"])
+def test_the_first_page_is_signed_and_the_cautions_come_before_the_takeoff(
+    briefs: dict[str, Brief], units: str, size: str
+) -> None:
+    _, texts, _ = build(briefs[units], size)
+    signed = [n for n, text in enumerate(texts) if "pilot in command, date and time" in text]
+    assert signed == [0]
+    cautions, takeoff = (
+        next(n for n, text in enumerate(texts) if wanted in text)
+        for wanted in ("serious: If the flaps stay up", "Takeoff: Quillmere 17")
+    )
+    assert cautions < takeoff
 
 
 def test_a_sheet_on_other_paper_than_asked_for_fails(briefs: dict[str, Brief]) -> None:
-    brief = replace(briefs["US"], page_size="half letter")
+    brief = changed(briefs["US"], page_size="half letter")
     content = render(to_html(brief, for_screen=False))
     prove(content, brief, [])
     with pytest.raises(CannotPrint, match="page 1 is not A5: 396 by 612 pt"):
-        prove(content, replace(brief, page_size="A5"), [])
+        prove(content, changed(brief, page_size="A5"), [])
 
 
 def test_a_lost_printed_as_line_fails(briefs: dict[str, Brief]) -> None:
@@ -156,11 +171,11 @@ def test_the_letterhead_stands_above_the_title_escaped(briefs: dict[str, Brief])
 
 
 def test_without_a_letterhead_nothing_stands_above_the_title(briefs: dict[str, Brief]) -> None:
-    html = to_html(replace(briefs["US"], letterhead=None), for_screen=True)
+    html = to_html(changed(briefs["US"], letterhead=None), for_screen=True)
     body = html[html.index("<body>") :]
     assert re.match(r"<body>\s*<section>\s*<h1", body)
     assert 'class="letterhead"' not in body
-    assert summary(replace(briefs["US"], letterhead=None)).startswith("Quillmere to Tansy Bottom")
+    assert summary(changed(briefs["US"], letterhead=None)).startswith("Quillmere to Tansy Bottom")
 
 
 def test_the_heads_of_columns_say_the_unit(briefs: dict[str, Brief]) -> None:

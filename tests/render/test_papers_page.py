@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from changed import changed
 
 from briefgen.brief import Brief
 from briefgen.calc.airplane_papers import DAY, FEATURES, NIGHT, ON_BOARD
@@ -57,11 +58,11 @@ def test_a_sheet_that_lost_a_paper_or_a_confirmation_is_not_written(brief: Brief
     lost = replace(table.lines[0], good_through="2031-01-31")
     wrong = replace(brief.papers, tables=(replace(table, lines=(lost, *table.lines[1:])), brief.papers.tables[1]))
     with pytest.raises(CannotPrint, match="lost from the sheet"):
-        prove(content, replace(brief, papers=wrong), [])
+        prove(content, changed(brief, papers=wrong), [])
     unticked = replace(brief.papers.confirmed[3], confirmed=True)
-    wrong = replace(brief.papers, confirmed=(*brief.papers.confirmed[:3], unticked))
+    wrong = replace(brief.papers, confirmed=(*brief.papers.confirmed[:3], unticked, *brief.papers.confirmed[4:]))
     with pytest.raises(CannotPrint, match="lost from the sheet"):
-        prove(content, replace(brief, papers=wrong), [])
+        prove(content, changed(brief, papers=wrong), [])
 
 
 def test_a_stranger_s_words_stay_words(tmp_path: Path) -> None:

@@ -7,10 +7,10 @@ the paper's edge, rows on top of each other.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from changed import changed
 
 from briefgen.brief import Brief
 from briefgen.caution import Caution
@@ -45,15 +45,15 @@ def test_a_whole_sheet_passes(brief: Brief, html: str) -> None:
 
 def test_a_caution_that_is_not_on_the_sheet_is_missed(brief: Brief, html: str) -> None:
     extra = Caution("invented", "watch", "The brakes are cold before nine.", "no source")
-    more = replace(brief, cautions=(*brief.cautions, extra))
+    more = changed(brief, cautions=(*brief.cautions, extra))
     assert "lost from the sheet: watch: The brakes are cold before nine." in failure(render(html), more)
 
 
 def test_an_item_whose_number_changed_is_missed(brief: Brief, html: str) -> None:
     at = next(i for i, each in enumerate(brief.items) if each.id == "landing")
     row = brief.items[at]
-    changed = replace(brief, items=(*brief.items[:at], row._replace(have=row.have + 5), *brief.items[at + 1 :]))  # type: ignore[operator]
-    assert "lost from the sheet: Landing as planned" in failure(render(html), changed)
+    other = changed(brief, items=(*brief.items[:at], row._replace(have=row.have + 5), *brief.items[at + 1 :]))  # type: ignore[operator]
+    assert "lost from the sheet: Landing as planned" in failure(render(html), other)
 
 
 @pytest.mark.parametrize(
@@ -62,7 +62,7 @@ def test_an_item_whose_number_changed_is_missed(brief: Brief, html: str) -> None
 def test_text_that_vanishes_from_the_cautions_is_missed(brief: Brief, html: str, style: str) -> None:
     words = brief.cautions[-1].text
     assert words in html
-    hidden = html.replace('<h2 class="head">Cautions</h2>', f'<div style="{style}">{FILLER}', 1)
+    hidden = html.replace('<h2 id="cautions" class="head">Cautions</h2>', f'<div style="{style}">{FILLER}', 1)
     hidden = hidden.replace("Working</h2>", "Working</h2></div>", 1)
     said = failure(render(hidden), brief)
     assert "lost from the sheet" in said or "lies over" in said
@@ -140,6 +140,6 @@ def test_a_brief_with_far_too_much_to_say_still_prints_all_of_it(brief: Brief) -
         row._replace(title=f"{row.title} with a name of forty letters", where="W" * 60) for row in brief.items
     )
     cautions = tuple(Caution(f"c{n}", "watch", f"Number {n}: {long}"[:300], long[:200]) for n in range(25))
-    much = replace(brief, remarks=(long,) * 10, items=rows, cautions=cautions, differences=(long,) * 6)
+    much = changed(brief, remarks=(long,) * 10, items=rows, cautions=cautions, differences=(long,) * 6)
     sizes, _, _ = read_back(to_pdf(much))
     assert len(sizes) > 14
