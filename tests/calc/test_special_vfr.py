@@ -2,8 +2,8 @@
 
 Source: 14 CFR 91.157 (check value RG-06, read): in a surface area, under a clearance, clear of clouds, 1 SM flight
 visibility and for takeoff and landing 1 SM ground visibility; from sunset to sunrise only with pilot and airplane
-for instrument flight. It names no ceiling; 500 ft over the ground is 91.119(c) (RG-07, read). Sunset at the
-example's fields on 2026-05-16 is 00:50Z of the 17th (astral, held against the USNO's table in tests/published).
+for instrument flight. It names no ceiling; 500 ft over the ground is 91.119(c) (RG-07, read). Sunset at the example's
+departure on 2026-05-16 is 00:45Z of the 17th (astral, held against the USNO's table in tests/published).
 """
 
 from __future__ import annotations
@@ -67,7 +67,7 @@ def test_under_them_it_is_short(ceiling: float, sight: float) -> None:
 
 
 def test_after_sunset_it_is_for_instrument_pilots_and_airplanes() -> None:
-    """The takeoff at 00:55Z is after sunset, 00:50Z, and before the end of twilight."""
+    """The takeoff at 00:55Z is after sunset, 00:45Z, and before the end of twilight."""
     brief = work(planned(BY_DAY, LATE))
     found = row(brief)
     reason = "special VFR from sunset to sunrise is for instrument pilots and airplanes"
