@@ -268,6 +268,7 @@ def _not_for_flight(
 
 
 def _real_time(root: Entry) -> None:
+    """Note a time of the brief that is none; no flight can then be worked, as its day hangs on that time."""
     found = root.get("as_of")
     if found is None or root.faults.touch(found.place):
         return
@@ -277,9 +278,11 @@ def _real_time(root: Entry) -> None:
         found.fault(
             f"'{found.value}' is no date and time of the calendar", "look at the day, the month and the hour"
         )
+        root.faults.refused.add(found.place)
         return
     if not 2000 <= year < 2100:
         found.fault(f"{found.value} is no time that a flight is planned for", "look at the year")
+        root.faults.refused.add(found.place)
 
 
 def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:
