@@ -120,10 +120,10 @@ def _times(trip: Trip, navigation: Navigation | None) -> tuple[datetime | None, 
         refused = navigation.refused[0][1].reason if navigation.refused else ""
         if navigation.climb_reason:
             refused = refused or f"no climb could be worked: {navigation.climb_reason}"
-        return trip.route.takeoff, navigation.minutes, refused if trip.route.takeoff else ""
+        return trip.takeoff, navigation.minutes, refused if trip.takeoff else ""
     if trip.fuel is None or trip.fuel.circuits_s is None:
         return None, 0.0, ""
-    return trip.fuel.takeoff, trip.fuel.circuits_s / 60, ""
+    return trip.takeoff, trip.fuel.circuits_s / 60, ""
 
 
 def _have(takeoff: datetime, field: FieldSun) -> Figure:

@@ -64,7 +64,7 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
     trip : gives the time.
     way : the route worked, for how long the flight is.
     """
-    begins, minutes = _begins(trip), air_minutes(trip, way)
+    begins, minutes = trip.begins, air_minutes(trip, way)
     ends = begins + timedelta(minutes=minutes or 0.0)
     after_sunset, night, passenger_night = dark(trip.fuel, way.evening)
     return Occasion(
@@ -131,22 +131,17 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
     """Return why a confirmation does not count; one that is made after `as_of` does, until the takeoff."""
     if not at:
         return "not confirmed"
-    ago = _begins(trip) - datetime.fromisoformat(at)
-    if ago < timedelta(0) and trip.route and trip.route.takeoff:
+    ago = trip.begins - datetime.fromisoformat(at)
+    if ago < timedelta(0) and trip.takeoff:
         return "dated after the takeoff"
     if keeps_h is not None and ago > timedelta(hours=keeps_h):
         return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
     return ""
 
 
-def _begins(trip: Trip) -> datetime:
-    return (trip.route and trip.route.takeoff) or datetime.fromisoformat(trip.as_of)
-
-
 def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     """Return what the trip file does not say, and how it was taken."""
-    timed = trip.route is not None and trip.route.takeoff is not None
-    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if timed else 'as_of'}"]
+    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if trip.takeoff else 'as_of'}"]
     said[0] += "; the local date may differ."
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")

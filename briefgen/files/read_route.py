@@ -310,6 +310,8 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     night, takeoff = entry.get("night"), entry.get("takeoff_time")
     if takeoff and root.get("route"):
         takeoff.fault("the takeoff time of a trip with a route is said under 'route'", "move it there")
+    when = _time(takeoff) if takeoff else None
+    _not_in_the_past(takeoff, when, _date(root))
     return Fuel(
         on_board_gal=on_board_gal,
         taxi_gal=entry.optional("taxi", "volume", 0, 20),
@@ -319,7 +321,7 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
         night=None if night is None else bool(night.value),
         circuits_s=entry.optional("circuits", "duration", 60, 36_000),
         flow_galh=entry.optional("fuel_flow", "fuel flow", 1, 100),
-        takeoff=_time(takeoff) if takeoff else None,
+        takeoff=when,
     )
 
 

@@ -1,6 +1,7 @@
 """One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
@@ -82,3 +83,14 @@ class Trip(NamedTuple):
     papers: AirplanePapers | None = None  # the airplane's
     passengers: bool | None = None  # carried; None: not said, which is taken as carried
     confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`
+
+    @property
+    def takeoff(self) -> datetime | None:
+        """The takeoff time, aware, UTC, wherever it is given: with the route, or with the circuits of the fuel."""
+        given = self.route or self.fuel
+        return given.takeoff if given else None
+
+    @property
+    def begins(self) -> datetime:
+        """When the flight begins: at its takeoff or, where no time is given for that, at `as_of`."""
+        return self.takeoff or datetime.fromisoformat(self.as_of)

@@ -11,25 +11,19 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from papers_of_trips import PAPERS, PILOT, POLICY, TAKEOFF, TRIP, Edit, confirmed, line, row, trip_of, worked
 
-from briefgen.brief import Brief
 from briefgen.calc.due import Standing
 from briefgen.calc.flight import fly
 from briefgen.calc.fuel import NO_JOURNEY, Journey
 from briefgen.calc.legs import Navigation
 from briefgen.calc.occasion import air_minutes, confirmations, dark, occasion, papers_of
 from briefgen.errors import Refusal
-from briefgen.files.read_trip import read_trip
-from briefgen.item import Item, State
+from briefgen.item import State
 from briefgen.model.route import Fuel, Spot
-from briefgen.model.trip import Trip
-from briefgen.papers_page import ConfirmedLine, PaperLine
 from briefgen.pipeline import brief_of
 from briefgen.render.text import summary
 
-Edit = tuple[str, str, str]
-TRIP, PILOT, PAPERS, POLICY = "trip.yaml", "pilots/instructor-a.yaml", "papers/n0142.yaml", "policy.yaml"
-TAKEOFF = "takeoff_time: 2026-05-16T14:20Z"
 NAMES_PILOT, NAMES_PAPERS = "pilot: pilots/instructor-a.yaml\n", "papers: papers/n0142.yaml\n"
 ASKS = (
     "confirm: [notices, restrictions, traffic_delays, strip_permission, runway_condition, passenger_briefing, "
@@ -41,39 +35,6 @@ OVERDUE = "  overdue: {by: A, at: 2026-05-16T13:35Z}\n"
 @pytest.fixture
 def club(example: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(example.parent, tmp_path / "club"))
-
-
-def edited(club: Path, *edits: Edit) -> Path:
-    for file, old, new in edits:
-        text = (club / file).read_text(encoding="utf-8")
-        assert old in text, f"{file} has no {old!r}"
-        (club / file).write_text(text.replace(old, new), encoding="utf-8")
-    return club / TRIP
-
-
-def worked(club: Path, *edits: Edit) -> Brief:
-    return brief_of(edited(club, *edits), TRIP)
-
-
-def trip_of(club: Path, *edits: Edit) -> Trip:
-    return read_trip(edited(club, *edits), TRIP)[0]
-
-
-def row(brief: Brief, id: str) -> Item:
-    (found,) = (each for each in brief.items if each.id == id)
-    return found
-
-
-def line(brief: Brief, name: str) -> PaperLine:
-    assert brief.papers
-    (found,) = (each for table in brief.papers.tables for each in table.lines if each.name.startswith(name))
-    return found
-
-
-def confirmed(brief: Brief, id: str) -> ConfirmedLine:
-    assert brief.papers
-    (found,) = (each for each in brief.papers.confirmed if each.id == id)
-    return found
 
 
 # AW-01, 14 CFR 91.409(a) (rule read, date computed): done 2025-11-03, good through 2026-11-30
