@@ -120,6 +120,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "trip": {
         "same_field": Fact(YES_NO, "the trip ends where it began"),
+        "takeoff_after_h": Fact(NUMBER, "from the time that the figures are of to the takeoff, rounded up", True),
         "humidity_cost_ft": Fact(
             NUMBER, "what humidity adds to the density altitude, the more of both fields", True, rounds=HEIGHT
         ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from math import isinf
 from typing import Any
 
@@ -51,6 +52,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "policy": _standard(trip.policy),
         "trip": {
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
+            "takeoff_after_h": _takeoff_after(trip),
             "humidity_cost_ft": max(humid, default=None),
         },
         "aircraft": _aircraft(trip.aircraft),
@@ -102,6 +104,13 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "papers": paper_facts(trip, flight),
         "weather": weather_facts(trip),
     }
+
+
+def _takeoff_after(trip: Trip) -> float | None:
+    """Return how long after `as_of` the takeoff is [h], to the tenth above; None without a takeoff time."""
+    if trip.takeoff is None:
+        return None
+    return round(up((trip.takeoff - datetime.fromisoformat(trip.as_of)).total_seconds() / 3600, 0.1), 1)
 
 
 def _standard(policy: Policy | None) -> dict[str, Any]:

@@ -224,8 +224,15 @@ def _dated(paper: Paper, through: date, detail: str, flight: Occasion) -> Paper:
 
 
 def _not_after(paper: Paper, flight: Occasion) -> Paper:
-    """Return a paper; one that is dated after the first day of the flight is not shown."""
-    if paper.done is None or paper.done <= flight.first_day:
+    """Return a paper; one that is dated later than it can have been done is not shown."""
+    if paper.done is None or paper.done <= flight.latest:
         return paper
-    reason = f"it is dated {paper.done}, after the flight"
+    reason = f"it is dated {paper.done}, {too_late(flight)}"
     return paper._replace(standing=Standing.NOT_SHOWN, reason=reason, left=missing("left", "days", reason))
+
+
+def too_late(flight: Occasion) -> str:
+    """Return after what something is dated that does not count for a flight."""
+    if flight.known_day and flight.known_day <= flight.first_day:
+        return f"after as_of, {flight.known_day}"
+    return "after the flight"

@@ -75,6 +75,7 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         after_sunset=after_sunset,
         night=night,
         passenger_night=passenger_night,
+        known_day=datetime.fromisoformat(trip.as_of).date(),
     )
 
 
@@ -128,12 +129,12 @@ def confirmations(trip: Trip) -> tuple[Confirmation, ...]:
 
 
 def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
-    """Return why a confirmation does not count; one that is made after `as_of` does, until the takeoff."""
+    """Return why a confirmation does not count: it may be made until the takeoff, or, untimed, until `as_of`."""
     if not at:
         return "not confirmed"
     ago = trip.begins - datetime.fromisoformat(at)
-    if ago < timedelta(0) and trip.takeoff:
-        return "dated after the takeoff"
+    if ago < timedelta(0):
+        return "dated after the takeoff" if trip.takeoff else "dated after as_of, and no takeoff time is given"
     if keeps_h is not None and ago > timedelta(hours=keeps_h):
         return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
     return ""

@@ -18,6 +18,7 @@ from briefgen.calc.due import (
     by_months,
     for_good,
     not_shown,
+    too_late,
     within_90_days,
 )
 from briefgen.figures import Source, missing
@@ -130,7 +131,8 @@ def recency(
 
     Parameters
     ----------
-    log : the pilot's takeoffs and landings; None: not given. Lines after the first day of the flight do not count.
+    log : the pilot's takeoffs and landings; None: not given. Lines after the first day of the flight, or after the
+        day of the figures, do not count.
     flight : when the flight is, whether it carries persons, and whether any of it is in that night.
     tailwheel : whether the airplane has a tailwheel.
     student : a student pilot carries nobody.
@@ -178,14 +180,16 @@ def _recent(
     if log is None:
         return not_shown(*about, "takeoffs and landings")
     thirds, short = [], []
+    late = f"not counted: what is dated {too_late(flight)}" if any(line.day > flight.latest for line in log) else ""
     for what, count in zip(("takeoffs", "landings"), counts, strict=True):
-        days = [line.day for line in log for _ in range(count(line)) if line.day <= flight.first_day]
+        days = [line.day for line in log for _ in range(count(line)) if line.day <= flight.latest]
         thirds += sorted(days)[-TIMES : -TIMES + 1]
         short += [f"{len(days)} of {TIMES} {what}"] if len(days) < TIMES else []
     if short:
-        reason = f"the log given has {' and '.join(short)}"
+        reason = "; ".join(filter(None, (f"the log given has {' and '.join(short)}", late)))
         return Paper(*about, Standing.NOT_MET, left=missing("left", "days", reason), reason=reason)
-    return within_90_days(*about, min(thirds), flight)
+    found = within_90_days(*about, min(thirds), flight)
+    return found._replace(reason="; ".join(filter(None, (found.reason, late))))
 
 
 def _endorsements(pilot: PilotPapers, features: Mapping[str, bool]) -> list[Paper]:

@@ -13,7 +13,8 @@ from briefgen.figures import Source
 class Occasion(NamedTuple):
     """The flight that papers are looked at for. Days are those of the local calendar.
 
-    `hours` is the time in service that it will add; None: not known. The three nights are those of `calc.daylight`:
+    `known_day` is the day that the trip's figures are of; None: the first day. `hours` is the time in service that
+    it will add; None: not known. The three nights are those of `calc.daylight`:
     whether any of the flight is in them; None: not known.
     """
 
@@ -25,6 +26,12 @@ class Occasion(NamedTuple):
     after_sunset: bool | None = None  # the night of 91.209(a)
     night: bool | None = None  # of 1.1
     passenger_night: bool | None = None  # of 61.57(b)
+    known_day: date | None = None
+
+    @property
+    def latest(self) -> date:
+        """The last day that something can have been done on: not after the flight, nor after what was known."""
+        return min(self.first_day, self.known_day or self.first_day)
 
 
 class LogLine(NamedTuple):

@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from papers_of_trips import PAPERS, SOLO, Edit, line, row, trip_of, worked
+from papers_of_trips import PAPERS, PILOT, SOLO, TRIP, Edit, confirmed, line, row, trip_of, worked
 
 from briefgen.item import State
 
@@ -60,3 +60,47 @@ def test_a_flight_begins_at_its_takeoff_wherever_that_is_given_else_at_as_of(clu
     untimed = trip._replace(route=None)
     assert (untimed.takeoff, untimed.begins) == (None, datetime(2026, 5, 16, 14, 0, tzinfo=UTC))
     assert trip._replace(route=None, fuel=None).takeoff is None
+
+
+@pytest.mark.parametrize(
+    ("takeoff", "at", "said"),
+    [
+        ("", "2026-05-17T09:00Z", ""),  # as_of itself
+        ("", "2026-05-17T09:01Z", "dated after as_of, and no takeoff time is given"),
+        ("", "2030-01-01T00:00Z", "dated after as_of, and no takeoff time is given"),
+        ("2026-05-17T10:00Z", "2026-05-17T10:00Z", ""),
+        ("2026-05-17T10:00Z", "2026-05-17T12:00Z", "dated after the takeoff"),
+    ],
+)
+def test_no_confirmation_of_circuits_is_from_after_their_takeoff_or_as_of(
+    club: Path, takeoff: str, at: str, said: str
+) -> None:
+    """The contract: what cannot have been looked at yet does not count as looked at."""
+    more = f"{NAMED}confirmed:\n  notices: {{by: A, at: {at}}}\n"
+    found = confirmed(worked(club, circuits(takeoff, more), trip=SOLO), "notices")
+    assert found.confirmed is (said == "")
+    assert found.said.endswith(said or at[11:])
+
+
+def test_a_paper_dated_between_as_of_and_the_takeoff_is_not_shown(club: Path) -> None:
+    """The figures are of 16 May, the flight is on the 20th: nobody can have done it on the 19th when they were."""
+    later = (TRIP, "takeoff_time: 2026-05-16T14:20Z", "takeoff_time: 2026-05-20T14:20Z")
+    found = worked(club, later, (PAPERS, "annual: 2025-11-03", "annual: 2026-05-19"))
+    annual = line(found, "annual")
+    assert (annual.standing, annual.why) == ("not shown", "it is dated 2026-05-19, after as_of, 2026-05-16")
+    assert row(found, "papers-airplane").state is State.NOT_SHOWN
+
+
+def test_a_line_of_the_log_after_as_of_does_not_count_and_says_so(club: Path) -> None:
+    """PL-01 (read): 3 and 3 in the preceding 90 days. Without the line of the 19th the log has 3 of 2025."""
+    edits: list[Edit] = [
+        (TRIP, "takeoff_time: 2026-05-16T14:20Z", "takeoff_time: 2026-05-20T14:20Z"),
+        (PILOT, "date: 2026-05-02, takeoffs: 6, landings: 6", "date: 2026-05-19, takeoffs: 6, landings: 6"),
+    ]
+    day = line(worked(club, *edits), "3 takeoffs and landings")
+    # of 2026-03-21 and 02-15 the third newest is the latter: + 89 days is 2026-05-15
+    assert (day.done, day.good_through, day.standing) == ("2026-02-15", "2026-05-15", "expired")
+    assert day.why.endswith("not counted: what is dated after as_of, 2026-05-16")
+    short = line(worked(club, (PILOT, "date: 2026-02-15", "date: 2026-05-19")), "3 takeoffs and landings")
+    assert short.standing == "not met"
+    assert "the log given has 2 of 3 takeoffs and 2 of 3 landings; not counted: what is dated after" in short.why

@@ -198,10 +198,12 @@ def test_the_owner_s_permission_may_be_older(club: Path) -> None:
     assert confirmed(worked(club, older), "strip_permission").confirmed
 
 
-def test_without_a_takeoff_time_the_day_is_that_of_as_of_and_a_later_confirmation_counts(club: Path) -> None:
-    trip = trip_of(club, (TRIP, f"  {TAKEOFF}\n", ""), (TRIP, "13:20Z", "15:59Z"))
+def test_without_a_takeoff_time_the_day_and_the_last_moment_are_those_of_as_of(club: Path) -> None:
+    trip = trip_of(club, (TRIP, f"  {TAKEOFF}\n", ""), (TRIP, "13:20Z", "14:00Z"), (TRIP, "13:25Z", "14:01Z"))
     assert occasion(trip, NO_JOURNEY).first_day == date(2026, 5, 16)
-    assert confirmations(trip)[0].open == ""
+    found = {each.id: each.open for each in confirmations(trip)}
+    assert found["notices"] == found["restrictions"] == ""
+    assert found["traffic_delays"] == "dated after as_of, and no takeoff time is given"
 
 
 def test_a_flight_past_midnight_ends_on_the_next_day(club: Path) -> None:
