@@ -73,7 +73,7 @@ def read_airplane_papers(root: Entry) -> AirplanePapers:
     _once_each(root.items("due_by_hours"))
     papers = AirplanePapers(
         annual=_date(root.get("annual")),
-        hundred_hour=bool(hundred and hundred.get("required") and hundred["required"].value),
+        hundred_hour=_answers(hundred, ("required",)).get("required"),
         since_hundred_hour_h=_hours(hundred, "since"),
         elt_inspected=_date(elt.get("inspected")) if elt else None,
         elt_battery_through=_date(elt.get("battery_through")) if elt else None,

@@ -107,7 +107,8 @@ class AirplanePapers(NamedTuple):
     """
 
     annual: date | None = None
-    hundred_hour: bool = False  # asked of this airplane: carried for hire, or instructed in for hire
+    # whether it is asked of this airplane: carried for hire, or instructed in for hire; None, not said, is as asked
+    hundred_hour: bool | None = None
     since_hundred_hour_h: float | None = None  # time in service since it, or since the annual if that is later
     elt_inspected: date | None = None
     elt_battery_through: date | None = None  # the date marked on it

@@ -127,6 +127,11 @@ def test_a_trip_without_papers_has_its_rows_not_shown_with_the_reason_and_no_pag
         ((PILOT, "flight_review: 2024-06-08\n", ""), "papers-pilot", "5 of 6 current; not shown: flight review"),
         ((PAPERS, "annual: 2025-11-03\n", ""), "papers-airplane", "not shown: annual inspection"),
         ((PAPERS, ", since: 61.4 h", ""), "papers-airplane", "not shown: 100-hour inspection"),
+        (
+            (PAPERS, "hundred_hour: {required: true, since: 61.4 h}\n", ""),
+            "papers-airplane",
+            "8 of 9 current; not shown: 100-hour inspection",
+        ),
         ((PAPERS, "  tachometer: true\n", ""), "papers-airplane", "not shown: equipment"),
         ((PAPERS, ", left: 12.5 h", ""), "papers-airplane", "not shown: oil change"),
     ],
@@ -135,6 +140,13 @@ def test_what_is_left_out_of_a_file_is_not_shown(club: Path, edit: Edit, id: str
     found = row(worked(club, edit), id)
     assert found.state is State.NOT_SHOWN
     assert said in found.reason
+
+
+def test_only_required_false_takes_the_hundred_hours_out(club: Path) -> None:
+    """91.409(b) (second-hand): not asked of an airplane that nobody is carried or instructed in for hire."""
+    found = worked(club, (PAPERS, "{required: true, since: 61.4 h}", "{required: false}"))
+    assert row(found, "papers-airplane").answer == "8 of 8 current"
+    assert not line(found, "100-hour inspection").asked
 
 
 def test_what_is_denied_or_used_up_is_short_even_beside_what_is_not_shown(club: Path) -> None:

@@ -266,6 +266,17 @@ def test_the_hundred_hours_are_asked_of_flying_for_hire() -> None:
     assert not private.stops
 
 
+def test_the_hundred_hours_are_asked_for_unless_the_papers_say_that_they_are_not() -> None:
+    """91.409(b) (second-hand); the contract: what is not answered is asked for, and not shown."""
+    flight = Occasion(date(2026, 8, 7), date(2026, 8, 7), hours=1.5)
+    silent = airplane(AirplanePapers(), flight)["hundred-hour"]
+    assert (silent.standing, silent.stops) == (Standing.NOT_SHOWN, True)
+    assert silent.reason == "no hours given, nor whether it is asked of this airplane"
+    assert airplane(AirplanePapers(since_hundred_hour_h=100.0), flight)["hundred-hour"].stops
+    assert not airplane(AirplanePapers(hundred_hour=False), flight)["hundred-hour"].stops
+    assert airplane(AirplanePapers(hundred_hour=True), flight)["hundred-hour"].reason == "no hours given"
+
+
 def test_no_word_of_a_paper_says_that_the_airplane_or_the_pilot_is_fit() -> None:
     """AW-09, 91.7 (from memory): the pilot in command decides; a standing is about a paper alone."""
     words = " ".join(each.value for each in Standing).lower()
