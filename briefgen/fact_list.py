@@ -285,6 +285,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "flight_review_days": Fact(NUMBER, "days left of it on the day of the flight; negative: past", True),
         "expired": Fact(TEXT, "papers that this flight asks for and that have run out", True),
         "day_90": Fact(TEXT, "what was last done on the 90th day before the flight", True),
+        "persons_denied": Fact(
+            NUMBER, "weights in the seats, where more than a crew's, and the trip says 'passengers: false'", True
+        ),
         "confirmed_asked": Fact(NUMBER, "things that the policy asks to be confirmed by hand"),
         "confirmed_open": Fact(NUMBER, "those of them that are not"),
     },

@@ -25,6 +25,7 @@ def paper_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
         "flight_review_days": _days(by_id.get("flight-review")),
         "expired": _names(each for each in asked if each.standing is Standing.EXPIRED),
         "day_90": _names(each for each in asked if each.reason.startswith(DAY_90)),
+        "persons_denied": found.flight.persons if found.flight.contradicted else None,
         "confirmed_asked": sum(each.asked for each in said),
         "confirmed_open": sum(each.asked and bool(each.open) for each in said),
     }

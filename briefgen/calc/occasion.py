@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -16,6 +17,8 @@ from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Fuel
 from briefgen.model.trip import Trip
+
+_ALONE = re.compile(r"\b(solo|alone)\b", re.IGNORECASE)  # of who flies, in the trip's own words
 
 
 class Papers(NamedTuple):
@@ -76,6 +79,8 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         night=night,
         passenger_night=passenger_night,
         known_day=datetime.fromisoformat(trip.as_of).date(),
+        persons=trip.load.persons if trip.load else None,
+        crew=1 if _ALONE.search(trip.crew) or (trip.pilot and trip.pilot.student) else 2,
     )
 
 
@@ -146,6 +151,8 @@ def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     said[0] += "; the local date may differ."
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")
+    if flight.contradicted:
+        said.append(f"No passengers, as typed, but {flight.persons} weights in the seats: taken as carried.")
     if flight.night is None:
         said.append("Night not said: taken as at night.")
     if flight.hours is None:

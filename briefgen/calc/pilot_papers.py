@@ -139,7 +139,7 @@ def recency(
 
     Source: 14 CFR 61.57(a) and (b) (read).
     """
-    alone = student or flight.passengers is False
+    alone = student or flight.carries is False
     if tailwheel:
         name = "3 takeoffs and full-stop landings in a tailwheel airplane"
         by_day = _recent(

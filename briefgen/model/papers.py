@@ -14,8 +14,9 @@ class Occasion(NamedTuple):
     """The flight that papers are looked at for. Days are those of the local calendar.
 
     `known_day` is the day that the trip's figures are of; None: the first day. `hours` is the time in service that
-    it will add; None: not known. The three nights are those of `calc.daylight`:
-    whether any of the flight is in them; None: not known.
+    it will add; None: not known. `persons` are those in the seats by the load; None: no load is given. `crew` is
+    how many of them at the most are no passengers. The three nights are those of `calc.daylight`: whether any of
+    the flight is in them; None: not known.
     """
 
     first_day: date
@@ -27,6 +28,18 @@ class Occasion(NamedTuple):
     night: bool | None = None  # of 1.1
     passenger_night: bool | None = None  # of 61.57(b)
     known_day: date | None = None
+    persons: int | None = None
+    crew: int = 2
+
+    @property
+    def carries(self) -> bool | None:
+        """Whether it carries passengers: as the trip says, but more persons in the seats than a crew are some."""
+        return True if self.contradicted else self.passengers
+
+    @property
+    def contradicted(self) -> bool:
+        """Whether the trip says that nobody is carried, and its load has more persons in the seats than a crew."""
+        return self.passengers is False and self.persons is not None and self.persons > self.crew
 
     @property
     def latest(self) -> date:

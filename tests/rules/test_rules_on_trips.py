@@ -190,6 +190,8 @@ ON_TRIPS: dict[str, list[Edit]] = {
         (AIRCRAFT, NOTES, "      - {for: downslope, change: -5 %, per: 1 %, up_to: 2 %, to: both, "
          "percent_of: itself, of: table figure, steps: add, page: 5-11 note 4}\n" + NOTES),
     ],
+    # 192, 165 and 171 lb are three
+    "passengers-denied": [(TRIP, "passengers: true", "passengers: false")],
     # 14:00Z to 14:20Z of the next day are 24 h 20 min
     "takeoff-long-after": [at("2026-05-17T14:20Z")],
     # 87 min from 23:10 is 00:37, 13 min before sunset, 00:50 (by hand from the check values of the sun: +- 1 min)
