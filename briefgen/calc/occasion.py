@@ -11,11 +11,12 @@ from briefgen.calc.daylight import LIGHTS, LOGGED, PASSENGERS
 from briefgen.calc.due import Paper
 from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
+from briefgen.calc.geodesic import between
 from briefgen.calc.pilot_papers import pilot_papers
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.route import Fuel
+from briefgen.model.route import Fuel, Spot
 from briefgen.model.trip import Trip
 
 _ALONE = re.compile(r"\b(solo|alone)\b", re.IGNORECASE)  # of who flies, in the trip's own words
@@ -80,6 +81,8 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         passenger_night=passenger_night,
         known_day=datetime.fromisoformat(trip.as_of).date(),
         persons=trip.load.persons if trip.load else None,
+        farthest_nm=farthest(trip, way),
+        elsewhere=trip.departure.use.strip != trip.arrival.use.strip,
         crew=1 if _ALONE.search(trip.crew) or (trip.pilot and trip.pilot.student) else 2,
     )
 
@@ -116,6 +119,22 @@ def air_minutes(trip: Trip, way: Journey) -> float | None:
     if way.navigation.refused:
         return None
     return sum(leg.time.known for leg in way.navigation.legs)
+
+
+def farthest(trip: Trip, way: Journey) -> float | None:
+    """Return how far from the departure the legs of a flight end at the most [NM]; None where they are not worked.
+
+    Parameters
+    ----------
+    trip : gives the field; without a route its circuits stay there.
+    way : the route worked, the way to the alternate not counted.
+    """
+    if way.navigation is None:
+        return 0.0 if trip.route is None and trip.fuel and trip.fuel.circuits_s else None
+    if way.navigation.refused:
+        return None
+    home = Spot(trip.departure.use.strip.latitude_deg, trip.departure.use.strip.longitude_deg)
+    return max((between(home, leg.end).distance_nm for leg in way.navigation.legs), default=None)
 
 
 def confirmations(trip: Trip) -> tuple[Confirmation, ...]:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from types import MappingProxyType
 
+from briefgen.calc.certificate_limits import recreational_limits, student_limits
 from briefgen.calc.due import (
     Paper,
     Standing,
@@ -64,11 +65,19 @@ def pilot_papers(pilot: PilotPapers, flight: Occasion, features: Mapping[str, bo
         _review(pilot, flight),
         *_medical(pilot.medical, pilot.basic_med, flight),
         *recency(pilot.log, flight, tailwheel=features.get("tailwheel", True), student=pilot.student),
-        *([within_90_days("solo", "solo endorsement", SOLO, pilot.solo, flight)] if pilot.student else []),
+        *_limits(pilot, flight),
         *_endorsements(pilot, features),
         answered("carried", "carried by the pilot", CARRY, {name: pilot.carried.get(name) for name in CARRIED}),
         *(_club(paper, flight) for paper in pilot.club),
     )
+
+
+def _limits(pilot: PilotPapers, flight: Occasion) -> tuple[Paper, ...]:
+    """Return what a student's or a recreational pilot's certificate limits; of the others nothing."""
+    if pilot.student:
+        solo = within_90_days("solo", "solo endorsement", SOLO, pilot.solo, flight)
+        return (solo, *student_limits(pilot.solo_cross_country, flight))
+    return (recreational_limits(flight),) if pilot.certificate == "recreational" else ()
 
 
 def _review(pilot: PilotPapers, flight: Occasion) -> Paper:

@@ -49,6 +49,7 @@ def read_pilot(root: Entry) -> PilotPapers:
         basic_med=BasicMed(_date(basic.get("course")), _date(basic.get("examined"))) if basic else None,
         log=log,
         solo=_date(root.get("solo_endorsement")),
+        solo_cross_country=_date(root.get("solo_cross_country_endorsement")),
         held=_answers(root.get("endorsements"), ENDORSEMENTS),
         carried=_answers(root.get("carried"), CARRIED),
         club=club,

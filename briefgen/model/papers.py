@@ -15,8 +15,9 @@ class Occasion(NamedTuple):
 
     `known_day` is the day that the trip's figures are of; None: the first day. `hours` is the time in service that
     it will add; None: not known. `persons` are those in the seats by the load; None: no load is given. `crew` is
-    how many of them at the most are no passengers. The three nights are those of `calc.daylight`: whether any of
-    the flight is in them; None: not known.
+    how many of them at the most are no passengers. `farthest_nm` is how far from the departure it gets, `elsewhere`
+    whether it lands at another field; None: not known. The three nights are those of `calc.daylight`: whether any
+    of the flight is in them; None: not known.
     """
 
     first_day: date
@@ -30,6 +31,8 @@ class Occasion(NamedTuple):
     known_day: date | None = None
     persons: int | None = None
     crew: int = 2
+    farthest_nm: float | None = None
+    elsewhere: bool | None = None
 
     @property
     def carries(self) -> bool | None:
@@ -96,6 +99,7 @@ class PilotPapers(NamedTuple):
     basic_med: BasicMed | None = None
     log: tuple[LogLine, ...] | None = None
     solo: date | None = None  # the solo endorsement of a student
+    solo_cross_country: date | None = None  # the one for this flight
     held: Mapping[str, bool] = {}
     carried: Mapping[str, bool] = {}
     club: tuple[ClubPaper, ...] = ()
