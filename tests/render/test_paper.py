@@ -123,7 +123,21 @@ def test_takeoff_and_landing_share_a_page_of_large_paper(briefs: dict[str, Brief
         _, texts, _ = build(briefs["metric"], size)
         (page,) = [text for text in texts if "Takeoff: Quillmere 17" in text]
         assert "Landing: Tansy Bottom 09" in page
-        assert "Re-check on the day" in texts[0]
+
+
+@pytest.mark.parametrize("size", SIZES_PT)
+@pytest.mark.parametrize("units", ["US", "metric"])
+def test_the_first_page_is_signed_and_the_cautions_come_before_the_takeoff(
+    briefs: dict[str, Brief], units: str, size: str
+) -> None:
+    _, texts, _ = build(briefs[units], size)
+    signed = [n for n, text in enumerate(texts) if "pilot in command, date and time" in text]
+    assert signed == [0]
+    cautions, takeoff = (
+        next(n for n, text in enumerate(texts) if wanted in text)
+        for wanted in ("serious: If the flaps stay up", "Takeoff: Quillmere 17")
+    )
+    assert cautions < takeoff
 
 
 def test_a_sheet_on_other_paper_than_asked_for_fails(briefs: dict[str, Brief]) -> None:
