@@ -40,6 +40,7 @@ from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
 from briefgen.weather_page import weather_facts
 
+_NOT_ON_EVERY_SHEET = ("landing_partial", "climb_out", "takeoff_dark", "alternate_dark", "confirmed")
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -88,7 +89,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         **_besides(trip, flight),
-        "items": {"landing_partial": None, "climb_out": None, "confirmed": None, **_states(items)},
+        "items": {**dict.fromkeys(_NOT_ON_EVERY_SHEET), **_states(items)},
     }
 
 
@@ -108,9 +109,9 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
 
 def _takeoff_after(trip: Trip) -> float | None:
     """Return how long after `as_of` the takeoff is [h], to the tenth above; None without a takeoff time."""
-    if trip.takeoff is None:
+    if trip.takeoff_time is None:
         return None
-    return round(up((trip.takeoff - datetime.fromisoformat(trip.as_of)).total_seconds() / 3600, 0.1), 1)
+    return round(up((trip.takeoff_time - datetime.fromisoformat(trip.as_of)).total_seconds() / 3600, 0.1), 1)
 
 
 def _standard(policy: Policy | None) -> dict[str, Any]:

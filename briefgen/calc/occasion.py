@@ -158,7 +158,7 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
         return "not confirmed"
     ago = trip.begins - datetime.fromisoformat(at)
     if ago < timedelta(0):
-        return "dated after the takeoff" if trip.takeoff else "dated after as_of, and no takeoff time is given"
+        return "dated after the takeoff" if trip.takeoff_time else "dated after as_of, and no takeoff time is given"
     if keeps_h is not None and ago > timedelta(hours=keeps_h):
         return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
     return ""
@@ -166,7 +166,7 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
 
 def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     """Return what the trip file does not say, and how it was taken."""
-    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if trip.takeoff else 'as_of'}"]
+    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if trip.takeoff_time else 'as_of'}"]
     said[0] += "; the local date may differ."
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")

@@ -85,12 +85,13 @@ class Trip(NamedTuple):
     confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`
 
     @property
-    def takeoff(self) -> datetime | None:
-        """The takeoff time, aware, UTC, wherever it is given: with the route, or with the circuits of the fuel."""
-        given = self.route or self.fuel
-        return given.takeoff if given else None
+    def takeoff_time(self) -> datetime | None:
+        """When the flight begins, aware, UTC: said under the route, or beside circuits; None where it is not."""
+        if self.route and self.route.takeoff:
+            return self.route.takeoff
+        return self.fuel.takeoff if self.fuel else None
 
     @property
     def begins(self) -> datetime:
         """When the flight begins: at its takeoff or, where no time is given for that, at `as_of`."""
-        return self.takeoff or datetime.fromisoformat(self.as_of)
+        return self.takeoff_time or datetime.fromisoformat(self.as_of)

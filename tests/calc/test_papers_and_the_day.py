@@ -53,13 +53,13 @@ def test_circuits_past_midnight_have_the_day_of_their_takeoff_not_of_as_of(club:
 
 def test_a_flight_begins_at_its_takeoff_wherever_that_is_given_else_at_as_of(club: Path) -> None:
     trip = trip_of(club)
-    assert (trip.takeoff, trip.begins) == (datetime(2026, 5, 16, 14, 20, tzinfo=UTC),) * 2
+    assert (trip.takeoff_time, trip.begins) == (datetime(2026, 5, 16, 14, 20, tzinfo=UTC),) * 2
     assert trip.fuel is not None
     round_home = trip._replace(route=None, fuel=trip.fuel._replace(takeoff=datetime(2026, 5, 16, 15, tzinfo=UTC)))
     assert round_home.begins == datetime(2026, 5, 16, 15, tzinfo=UTC)
     untimed = trip._replace(route=None)
-    assert (untimed.takeoff, untimed.begins) == (None, datetime(2026, 5, 16, 14, 0, tzinfo=UTC))
-    assert trip._replace(route=None, fuel=None).takeoff is None
+    assert (untimed.takeoff_time, untimed.begins) == (None, datetime(2026, 5, 16, 14, 0, tzinfo=UTC))
+    assert trip._replace(route=None, fuel=None).takeoff_time is None
 
 
 @pytest.mark.parametrize(

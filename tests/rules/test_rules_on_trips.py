@@ -198,6 +198,9 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "daylight-thin": [at("2026-05-16T23:10Z")],
     # from 00:00 it is 01:27, after sunset
     "daylight-short": [at("2026-05-17T00:00Z")],
+    # after the sunset at 00:50, by the same hand
+    "takeoff-dark": [at("2026-05-17T01:00Z"), (HOME, "lighting: pilot-controlled", "lighting: none")],
+    "alternate-dark": [at("2026-05-17T00:00Z")],
     "part-91-lights-after-sunset": [at("2026-05-17T00:00Z")],
     # 01:27 is after the end of civil twilight, 01:21
     "part-91-reserve-by-night": [at("2026-05-17T00:00Z")],
