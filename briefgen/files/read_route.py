@@ -52,7 +52,7 @@ def read_route(
         return None
     before, start, end = len(root.faults.problems), ends[0].use.strip, ends[1]
     takeoff = entry.get("takeoff_time")
-    when = None if takeoff is None else _time(takeoff)
+    when = None if takeoff is None else read_time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
     winds = entry.faults.parts(entry.items("winds"), _level)
@@ -269,16 +269,20 @@ def _wind(entry: Entry, height_ft: float) -> WindAloft:
     return WindAloft(height_ft, float(found["from"]), float(found["speed"]))
 
 
-def _time(entry: Entry) -> datetime | None:
-    """Return a date and time of the calendar; None, with the fault noted, where it is none."""
+def read_time(entry: Entry) -> datetime | None:
+    """Return a time that a flight can be planned for; None, with the fault noted, where it is none."""
     if entry.faults.touch(entry.place):
         return None
     try:
-        return datetime.fromisoformat(str(entry.value))
+        when = datetime.fromisoformat(str(entry.value))
     except ValueError:
         message = f"'{entry.value}' is no date and time of the calendar"
         entry.fault(message, "look at the day, the month and the hour")
         return None
+    if not 2000 <= when.year < 2100:
+        entry.fault(f"{entry.value} is no time that a flight is planned for", "look at the year")
+        return None
+    return when
 
 
 def _date(root: Entry) -> datetime | None:
@@ -310,7 +314,7 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     night, takeoff = entry.get("night"), entry.get("takeoff_time")
     if takeoff and root.get("route"):
         takeoff.fault("the takeoff time of a trip with a route is said under 'route'", "move it there")
-    when = _time(takeoff) if takeoff else None
+    when = read_time(takeoff) if takeoff else None
     _not_in_the_past(takeoff, when, _date(root))
     return Fuel(
         on_board_gal=on_board_gal,
