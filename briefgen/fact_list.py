@@ -121,6 +121,11 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     "trip": {
         "same_field": Fact(YES_NO, "the trip ends where it began"),
         "takeoff_after_h": Fact(NUMBER, "from the time that the figures are of to the takeoff, rounded up", True),
+        "passengers": Fact(
+            YES_NO,
+            "passengers are carried, by the trip file or by the seats of its load; null where it is not said",
+            True,
+        ),
         "humidity_cost_ft": Fact(
             NUMBER, "what humidity adds to the density altitude, the more of both fields", True, rounds=HEIGHT
         ),
@@ -242,6 +247,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         ),
         "reserve_min": Fact(NUMBER, "the rule's reserve: 30 by day, 45 at night or where that is not said", True),
         "endurance_min": Fact(NUMBER, "minutes that the fuel lasts from takeoff on, rounded down", True),
+        "to_down_by_min": Fact(
+            NUMBER, "minutes from the ETA to when the wheels must be down; negative: the ETA is later", True
+        ),
     },
     "daylight": {
         "given": Fact(YES_NO, "the trip gives a takeoff time, and its way could be worked"),
@@ -288,6 +296,11 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "persons_denied": Fact(
             NUMBER, "weights in the seats, where more than a crew's, and the trip says 'passengers: false'", True
         ),
+        "takeoffs_90_days": Fact(
+            NUMBER, "takeoffs logged in the preceding 90 days, the 90th not counted; null: no log", True
+        ),
+        "landings_90_days": Fact(NUMBER, "landings, likewise", True),
+        "last_landing_days": Fact(NUMBER, "days since the newest landing logged before the flight", True),
         "confirmed_asked": Fact(NUMBER, "things that the policy asks to be confirmed by hand"),
         "confirmed_open": Fact(NUMBER, "those of them that are not"),
     },

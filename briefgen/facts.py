@@ -20,7 +20,7 @@ from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
-from briefgen.calc.fuel import FuelPlan
+from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
 from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
@@ -55,6 +55,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
             "takeoff_after_h": _takeoff_after(trip),
             "humidity_cost_ft": max(humid, default=None),
+            "passengers": flight.papers.flight.carries,
         },
         "aircraft": _aircraft(trip.aircraft),
         "load": _load(flight.balance),
@@ -99,7 +100,7 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
-        "fuel": _fuel(flight.journey.fuel),
+        "fuel": _fuel(flight.journey),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
@@ -250,8 +251,10 @@ def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
     return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
 
 
-def _fuel(fuel: FuelPlan) -> dict[str, Any]:
+def _fuel(way: Journey) -> dict[str, Any]:
+    fuel, light = way.fuel, way.evening
     return {
+        "to_down_by_min": down(fuel.down_by.known) - up(light.need.known) if fuel.down_by and light else None,
         "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
         "reserve_min": fuel.reserve_min or None,
         "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),

@@ -18,8 +18,9 @@ _DASH = "—"
 
 @dataclass(frozen=True, slots=True)
 class PaperLine:
-    """One paper. `left` has its unit; `rule` is the source without how well it is known; `why` may be empty."""
+    """One paper, by its id. `left` has its unit; `rule` is the source without how well it is known."""
 
+    id: str
     name: str
     done: str
     good_through: str
@@ -27,7 +28,7 @@ class PaperLine:
     rule: str
     known: str
     standing: str
-    why: str
+    why: str  # may be empty
     asked: bool
 
 
@@ -83,6 +84,7 @@ def _table(whose: str, papers: Iterable[Paper]) -> PaperTable:
 def _line(paper: Paper) -> PaperLine:
     asked_of = f"asked of {paper.asked_of}; for information" if paper.asked_of else ""
     return PaperLine(
+        id=paper.id,
         name=paper.name,
         done=_day(paper.done),
         good_through=_day(paper.good_through),

@@ -15,6 +15,7 @@ from briefgen.units import FT_PER_M, HPA_PER_INHG, L_PER_GAL, LB_PER_KG, down, u
 
 US_UNITS, METRIC_UNITS = "US", "metric"
 PAGE_SIZES = ("half letter", "letter", "A5", "A4")
+LENGTHS = ("ft", "m")  # in which a length along the ground is printed
 
 
 # Units of which a tenth is printed; of every other a whole one.

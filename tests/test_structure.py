@@ -42,6 +42,7 @@ LAYERS = [
     {"briefgen.said", "briefgen.route_page", "briefgen.speeds_page", "briefgen.papers_page"},
     {"briefgen.working"},
     {"briefgen.brief"},
+    {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
     {"briefgen.cli"},

@@ -17,7 +17,10 @@ from briefgen.model.policy import Letterhead
 from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
+from briefgen.render.asked import required_data, risk_data
 from briefgen.render.sky import weather_data
+from briefgen.required_page import required_page
+from briefgen.risk_page import risk_page
 from briefgen.route_page import LegRow, RoutePage
 from briefgen.speeds_page import SpeedLine, SpeedsPage
 
@@ -60,6 +63,8 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "speeds": _speeds(brief.speeds),
         "papers": _papers(brief.papers),
         "weather": weather_data(brief.weather),
+        "risk": risk_data(risk_page(brief)),
+        "required": required_data(required_page(brief)),
         "recheck": [_recheck(row) for row in brief.recheck],
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions

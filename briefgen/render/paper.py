@@ -35,9 +35,9 @@ class Paper(NamedTuple):
 # Half letter is half of ANSI letter, 8.5 by 11 in; A4 and A5 are ISO 216's.
 PAPERS: Mapping[str, Paper] = MappingProxyType(
     {
-        "half letter": Paper(139.7, 215.9, 8.3, wide=False, before_working=4),
-        "letter": Paper(215.9, 279.4, 14, wide=True, before_working=3),
-        "A5": Paper(148, 210, 8.3, wide=False, before_working=4),
-        "A4": Paper(210, 297, 14, wide=True, before_working=3),
+        "half letter": Paper(139.7, 215.9, 8.3, wide=False, before_working=5),
+        "letter": Paper(215.9, 279.4, 14, wide=True, before_working=4),
+        "A5": Paper(148, 210, 8.3, wide=False, before_working=5),
+        "A4": Paper(210, 297, 14, wide=True, before_working=4),
     }
 )

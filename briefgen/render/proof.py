@@ -14,6 +14,7 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item
 from briefgen.papers_page import PapersPage
 from briefgen.render import words
+from briefgen.render.asked import asked_said
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.render.sky import weather_said
 from briefgen.route_page import RoutePage
@@ -119,6 +120,7 @@ def _expected(brief: Brief) -> Iterable[str]:
     yield from _card(brief.speeds)
     if brief.papers:
         yield from _papers(brief.papers)
+    yield from asked_said(brief)
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
     for section in brief.sections:
         yield section.title

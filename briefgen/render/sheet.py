@@ -17,10 +17,12 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import envelope, sky, timeline, words
+from briefgen.render import asked, envelope, sky, timeline, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
+from briefgen.required_page import required_page
 from briefgen.resources import folder
+from briefgen.risk_page import risk_page
 
 FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
 
@@ -40,7 +42,15 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
     return (
         _environment()
         .get_template("sheet.html.j2")
-        .render(brief=brief, counts=counts, font=faces, for_screen=for_screen, paper=PAPERS[brief.page_size])
+        .render(
+            brief=brief,
+            risk=risk_page(brief),
+            required=required_page(brief),
+            counts=counts,
+            font=faces,
+            for_screen=for_screen,
+            paper=PAPERS[brief.page_size],
+        )
     )
 
 
@@ -92,6 +102,8 @@ _NAMED = (
     sky.heading,
     sky.remarks,
     sky.used,
+    asked.lead,
+    asked.place,
 )
 
 

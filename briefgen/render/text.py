@@ -16,6 +16,7 @@ from briefgen.item import Item
 from briefgen.item import told as tallied
 from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading, TakeoffPage
+from briefgen.render.asked import asked_lines
 from briefgen.render.card import speeds_lines
 from briefgen.render.log import route_lines
 from briefgen.render.paper_lines import papers_lines
@@ -85,10 +86,13 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from papers_lines(brief.papers)
     yield from _at_the_end(brief)
+    yield ""
+    for line in (*brief.remarks, *brief.standing):
+        yield from wrapped(line)
 
 
 def _at_the_end(brief: Brief) -> Iterator[str]:
-    """Return the re-check grid, the cautions, the remarks."""
+    """Return the re-check grid, the cautions, the risk, and what the preflight is asked for."""
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
     yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:
@@ -100,9 +104,9 @@ def _at_the_end(brief: Brief) -> Iterator[str]:
     if brief.folded:
         names = ", ".join(f"{each.id} into {each.folded_into}" for each in brief.folded)
         yield from wrapped(f"{left_out(brief.folded)} ({names})", "", "    ")
-    yield ""
-    for line in (*brief.remarks, *brief.standing):
-        yield from wrapped(line)
+    for line in asked_lines(brief):
+        indent = " " * (len(line) - len(line.lstrip()))
+        yield from wrapped(line.strip(), indent, f"{indent}    ") or ("",)
 
 
 def _alternate(page: AlternatePage | None) -> Iterator[str]:

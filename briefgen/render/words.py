@@ -9,14 +9,13 @@ from briefgen.item import Item, State
 from briefgen.light_items import ABOUT
 from briefgen.papers_page import PaperLine
 from briefgen.plans import Reading
-from briefgen.printing import digits
+from briefgen.printing import LENGTHS, digits
 from briefgen.route_page import TOP, LadderRow, LegRow, RoutePage
 from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, StallLine
 
 # Word first; the sign beside it only helps the eye, and survives a photocopy and red light.
 SIGNS = {State.MEETS: "●", State.UNDER: "◐", State.SHORT: "✗", State.NOT_SHOWN: "?"}
 UNITS = {"degC": "°C"}
-LENGTHS = ("ft", "m")
 NOT_SAID = "the strip file does not say"
 SHORT_RULE = 12  # characters that the column of rules holds in a line
 OVER = {LIMIT: "!", DEMONSTRATED: "*"}

@@ -97,7 +97,9 @@ def test_a_line_of_the_log_after_as_of_does_not_count_and_says_so(club: Path) ->
         (TRIP, "takeoff_time: 2026-05-16T14:20Z", "takeoff_time: 2026-05-20T14:20Z"),
         (PILOT, "date: 2026-05-02, takeoffs: 6, landings: 6", "date: 2026-05-19, takeoffs: 6, landings: 6"),
     ]
-    day = line(worked(club, *edits), "3 takeoffs and landings")
+    brief = worked(club, *edits)
+    assert brief.facts["papers"]["last_landing_days"] == 60  # 2026-03-21: 10 + 30 + 20 days before 05-20
+    day = line(brief, "3 takeoffs and landings")
     # of 2026-03-21 and 02-15 the third newest is the latter: + 89 days is 2026-05-15
     assert (day.done, day.good_through, day.standing) == ("2026-02-15", "2026-05-15", "expired")
     assert day.why.endswith("not counted: what is dated after as_of, 2026-05-16")

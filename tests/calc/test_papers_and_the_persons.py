@@ -49,6 +49,7 @@ def test_more_persons_in_the_seats_than_a_crew_are_passengers_whatever_is_typed(
     assert line(found, "3 takeoffs and landings").asked is asked
     assert row(found, "papers-pilot").state is (State.SHORT if asked else State.MEETS)
     assert ("passengers-denied" in {each.id for each in found.cautions}) is asked
+    assert found.facts["trip"]["passengers"] is asked
     assert found.papers
     assert ("weights in the seats: taken as carried" in found.papers.taken) is asked
 

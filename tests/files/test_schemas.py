@@ -22,11 +22,14 @@ from briefgen import units
 from briefgen.cli import main
 from briefgen.files.document import parse, read
 from briefgen.files.read_guidance import FOLDER, names
+from briefgen.files.read_required import TABLE
 from briefgen.files.schema import KINDS, check
 from briefgen.handbook.causes import CAUSES
+from briefgen.model.confirmed import CONFIRMABLE
+from briefgen.required_page import PLACES
 
 SCHEMAS = sorted((ROOT / "schemas").glob("*.schema.json"))
-OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "pilot", "papers", "rules", "guidance")
+OF_FILES_READ = ("trip", "aircraft", "strip", "policy", "pilot", "papers", "rules", "guidance", "required")
 SAMPLES = {
     "trip": ["trip.yaml", "solo.yaml"],
     "aircraft": ["aircraft/n0142.yaml"],
@@ -181,6 +184,37 @@ def test_every_example_file_is_one_of_the_samples() -> None:
 @pytest.mark.parametrize("name", names())
 def test_the_published_sets_are_good_samples(name: str) -> None:
     assert check(read(FOLDER / f"{name}.yaml", name), "guidance") == []
+
+
+def test_the_table_of_what_is_asked_is_a_good_sample() -> None:
+    assert check(read(TABLE, TABLE.name), "required") == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "fault"),
+    [
+        ("checked: 2026-11-28\n", "", "missing key 'checked'"),
+        ("checked: 2026-11-28", "checked: someday", "someday"),
+        ('code: "91.103", ', "", "missing key 'code'"),
+        ("title: What is asked", "titel: What is asked", "unknown key 'titel'"),
+        ("confirmed: [traffic_delays]", "confirmed: [delays]", "delays"),
+        ("see: [weather]}", "see: [sky]}", "sky"),
+        ("items: [fuel]", "items: []", "nothing is listed"),
+        (', aloud: "plan with it"}', "}", "code"),
+    ],
+)
+def test_bad_samples_of_that_table_are_refused(old: str, new: str, fault: str) -> None:
+    text = TABLE.read_text(encoding="utf-8")
+    assert old in text
+    found = check(parse(text.replace(old, new, 1), TABLE, TABLE.name), "required")
+    assert found
+    assert fault in " ".join(str(problem) for _, problem in found)
+
+
+def test_that_table_can_name_every_confirmation_and_every_part_of_the_sheet_and_no_other() -> None:
+    row = schema("required")["properties"]["parts"]["items"]["properties"]["rows"]["items"]["properties"]
+    assert row["confirmed"]["items"]["enum"] == list(CONFIRMABLE)
+    assert row["pages"]["items"]["enum"] == row["see"]["items"]["enum"] == list(PLACES)
 
 
 def test_a_policy_can_choose_every_published_set_and_no_other() -> None:

@@ -60,7 +60,7 @@ def test_a_sheet_that_lost_a_paper_or_a_confirmation_is_not_written(brief: Brief
     with pytest.raises(CannotPrint, match="lost from the sheet"):
         prove(content, changed(brief, papers=wrong), [])
     unticked = replace(brief.papers.confirmed[3], confirmed=True)
-    wrong = replace(brief.papers, confirmed=(*brief.papers.confirmed[:3], unticked))
+    wrong = replace(brief.papers, confirmed=(*brief.papers.confirmed[:3], unticked, *brief.papers.confirmed[4:]))
     with pytest.raises(CannotPrint, match="lost from the sheet"):
         prove(content, changed(brief, papers=wrong), [])
 

@@ -62,7 +62,7 @@ def test_an_item_whose_number_changed_is_missed(brief: Brief, html: str) -> None
 def test_text_that_vanishes_from_the_cautions_is_missed(brief: Brief, html: str, style: str) -> None:
     words = brief.cautions[-1].text
     assert words in html
-    hidden = html.replace('<h2 class="head">Cautions</h2>', f'<div style="{style}">{FILLER}', 1)
+    hidden = html.replace('<h2 id="cautions" class="head">Cautions</h2>', f'<div style="{style}">{FILLER}', 1)
     hidden = hidden.replace("Working</h2>", "Working</h2></div>", 1)
     said = failure(render(hidden), brief)
     assert "lost from the sheet" in said or "lies over" in said
