@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from math import isinf
 from typing import Any
 
@@ -40,7 +41,14 @@ from briefgen.stop_facts import stop_facts
 from briefgen.units import down, up
 from briefgen.weather_page import weather_facts
 
-NOT_ALWAYS = ("landing_partial", "climb_out", "fuel_stop", "confirmed")  # items that not every trip has
+NOT_ALWAYS = (
+    "landing_partial",
+    "climb_out",
+    "fuel_stop",
+    "takeoff_dark",
+    "alternate_dark",
+    "confirmed",
+)  # items that not every trip has
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -53,8 +61,9 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "policy": _standard(trip.policy),
         "trip": {
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
+            "takeoff_after_h": _takeoff_after(trip),
             "humidity_cost_ft": max(humid, default=None),
-            "passengers": trip.passengers,
+            "passengers": flight.papers.flight.carries,
         },
         "aircraft": _aircraft(trip.aircraft),
         "load": _load(flight.balance),
@@ -106,6 +115,13 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "papers": paper_facts(trip, flight),
         "weather": weather_facts(trip),
     }
+
+
+def _takeoff_after(trip: Trip) -> float | None:
+    """Return how long after `as_of` the takeoff is [h], to the tenth above; None without a takeoff time."""
+    if trip.takeoff_time is None:
+        return None
+    return round(up((trip.takeoff_time - datetime.fromisoformat(trip.as_of)).total_seconds() / 3600, 0.1), 1)
 
 
 def _standard(policy: Policy | None) -> dict[str, Any]:

@@ -1,6 +1,7 @@
 """One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
@@ -83,3 +84,15 @@ class Trip(NamedTuple):
     papers: AirplanePapers | None = None  # the airplane's
     passengers: bool | None = None  # carried; None: not said, which is taken as carried
     confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`
+
+    @property
+    def takeoff_time(self) -> datetime | None:
+        """When the flight begins, aware, UTC: said under the route, or beside circuits; None where it is not."""
+        if self.route and self.route.takeoff:
+            return self.route.takeoff
+        return self.fuel.takeoff if self.fuel else None
+
+    @property
+    def begins(self) -> datetime:
+        """When the flight begins: at its takeoff or, where no time is given for that, at `as_of`."""
+        return self.takeoff_time or datetime.fromisoformat(self.as_of)
