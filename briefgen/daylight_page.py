@@ -185,18 +185,29 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
         twilight = f"civil twilight ends {_event(trip, dusk, use.clock)}" if dusk.at else dusk.printed
         first = f"{landing}, {gap} sunset {_event(trip, home.day.sunset, use.clock)}; {twilight}."
     rises = home.day.sunrise
-    if home.after_sunset and rises.at and rises.at > home.at:
-        first = f"{first[:-1]}; sunrise {_event(trip, rises, use.clock)}."
+    if home.before_sunrise_min is not None:
+        first = f"{landing}, {home.dark} {_event(trip, rises, use.clock)}."
     said = _night_clock(trip)
     touched = [
-        f"{each.night.used_for}, from {said.words(each.parts[0][0], day)}" for each in light.nights if each.parts
+        f"{each.night.used_for}, from {said.words(each.parts[0][0], day)} to {said.words(each.parts[-1][1], day)}"
+        for each in light.nights
+        if each.parts
     ]
     second = f"The flight is in the night: for {'; for '.join(touched)}." if touched else ""
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."
     minutes, why = ruled_reserve(trip.fuel.night if trip.fuel else None, light.reserve)
     reserve = f"Reserve of the rule {minutes:.0f}\u00a0min: {why}."
     lights = f"Lighting of runway {use.end.ident}: {use.runway.lighting or NOT_SAID}."
-    return first, second, reserve, *((lights,) if _dark_soon(light) else ())
+    return first, second, reserve, *_others_lit(trip, light), *((lights,) if _dark_soon(light) else ())
+
+
+def _others_lit(trip: Trip, light: Evening) -> Iterator[str]:
+    """Return the lighting of the departure's and the alternate's runways, where these are used in the dark."""
+    uses = {"departure": trip.departure.use, "alternate": trip.alternate.use if trip.alternate else None}
+    for field in light.fields:
+        use = uses.get(field.role)
+        if use and field.dark:
+            yield f"Lighting of {use.name}, {field.role}: {use.runway.lighting or NOT_SAID}."
 
 
 def _dark_soon(light: Evening) -> bool:

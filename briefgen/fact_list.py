@@ -120,7 +120,12 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "trip": {
         "same_field": Fact(YES_NO, "the trip ends where it began"),
-        "passengers": Fact(YES_NO, "passengers are carried; null where it is not said", True),
+        "takeoff_after_h": Fact(NUMBER, "from the time that the figures are of to the takeoff, rounded up", True),
+        "passengers": Fact(
+            YES_NO,
+            "passengers are carried, by the trip file or by the seats of its load; null where it is not said",
+            True,
+        ),
         "humidity_cost_ft": Fact(
             NUMBER, "what humidity adds to the density altitude, the more of both fields", True, rounds=HEIGHT
         ),
@@ -311,6 +316,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "flight_review_days": Fact(NUMBER, "days left of it on the day of the flight; negative: past", True),
         "expired": Fact(TEXT, "papers that this flight asks for and that have run out", True),
         "day_90": Fact(TEXT, "what was last done on the 90th day before the flight", True),
+        "persons_denied": Fact(
+            NUMBER, "weights in the seats, where more than a crew's, and the trip says 'passengers: false'", True
+        ),
         "takeoffs_90_days": Fact(
             NUMBER, "takeoffs logged in the preceding 90 days, the 90th not counted; null: no log", True
         ),
@@ -348,6 +356,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "takeoff_50": Fact(TEXT, _STATE, values=_STATES),
         "climb_out": Fact(TEXT, f"{_STATE}; null where nothing stands in the way", True, values=_STATES),
         "takeoff_crosswind": Fact(TEXT, _STATE, values=_STATES),
+        "takeoff_dark": Fact(TEXT, f"{_STATE}; null by day", True, values=_STATES),
         "landing_back": Fact(TEXT, _STATE, values=_STATES),
         "landing_weight": Fact(TEXT, _STATE, values=_STATES),
         "landing": Fact(TEXT, _STATE, values=_STATES),
@@ -355,6 +364,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_partial": Fact(TEXT, _STATE, True, values=_STATES),
         "landing_crosswind": Fact(TEXT, _STATE, values=_STATES),
         "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
+        "alternate_dark": Fact(TEXT, f"{_STATE}; null by day", True, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
         "fuel_stop": Fact(TEXT, f"{_STATE}; null where no fuel stop is given", True, values=_STATES),
         "daylight": Fact(TEXT, _STATE, values=_STATES),

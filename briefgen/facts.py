@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from math import isinf
 from typing import Any
 
@@ -19,9 +20,7 @@ from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
-from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
-from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
 from briefgen.climb_facts import climb_facts, climb_out_facts
 from briefgen.daylight_page import daylight_facts
@@ -36,14 +35,16 @@ from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
-from briefgen.stop_facts import stop_facts
 from briefgen.units import down, up
+from briefgen.way_facts import fuel_facts, route_facts, stop_facts
 from briefgen.weather_page import weather_facts
 
 NOT_ALWAYS = (  # items that not every trip has
     "landing_partial",
     "climb_out",
     "fuel_stop",
+    "takeoff_dark",
+    "alternate_dark",
     "confirmed",
     "legs_weather",
     "alternate_weather",
@@ -60,8 +61,9 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         "policy": _standard(trip.policy),
         "trip": {
             "same_field": trip.departure.use.strip == trip.arrival.use.strip,
+            "takeoff_after_h": _takeoff_after(trip),
             "humidity_cost_ft": max(humid, default=None),
-            "passengers": trip.passengers,
+            "passengers": flight.papers.flight.carries,
         },
         "aircraft": _aircraft(trip.aircraft),
         "load": _load(flight.balance),
@@ -105,14 +107,21 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
     return {
         "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
-        "route": _route(trip, flight),
-        "fuel": _fuel(flight.journey),
+        "route": route_facts(trip, flight),
+        "fuel": fuel_facts(flight.journey),
         "fuel_stop": stop_facts(trip, flight),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
         "weather": weather_facts(trip, flight.journey.evening),
     }
+
+
+def _takeoff_after(trip: Trip) -> float | None:
+    """Return how long after `as_of` the takeoff is [h], to the tenth above; None without a takeoff time."""
+    if trip.takeoff_time is None:
+        return None
+    return round(up((trip.takeoff_time - datetime.fromisoformat(trip.as_of)).total_seconds() / 3600, 0.1), 1)
 
 
 def _standard(policy: Policy | None) -> dict[str, Any]:
@@ -237,28 +246,6 @@ def _is_short(need: Figure, have: Figure) -> bool:
 
 def _ratio(have: float, need: float | None) -> float | None:
     return None if not need else round(down(have / need, 0.01), 2)
-
-
-def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
-    navigation = flight.journey.navigation
-    legs = navigation.cruised if navigation else ()
-    ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
-    odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
-    said = [
-        f"{each.leg.to} on {degrees_said(each.magnetic_course_deg)} at {each.leg.altitude_ft:,.0f} ft"
-        for each in odd
-    ]
-    return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
-
-
-def _fuel(way: Journey) -> dict[str, Any]:
-    fuel, light = way.fuel, way.evening
-    return {
-        "to_down_by_min": down(fuel.down_by.known) - up(light.need.known) if fuel.down_by and light else None,
-        "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
-        "reserve_min": fuel.reserve_min or None,
-        "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),
-    }
 
 
 def _states(items: tuple[Item, ...]) -> dict[str, str]:

@@ -6,16 +6,15 @@ from functools import partial as bound
 
 from briefgen.along_page import legs_row
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
-from briefgen.calc.daylight import NEVER_RISES
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
 from briefgen.calc.occasion import dark
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.item import Item, State, in_words, item
+from briefgen.light_items import alternate_in_the_dark, daylight_row, takeoff_in_the_dark
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
-from briefgen.model.strip import NO_LIGHTING
 from briefgen.model.trip import Trip, Use
 from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
@@ -23,7 +22,6 @@ from briefgen.units import up
 from briefgen.weather_page import weather_row
 
 CLIMB_OVER = "Climb over "
-ABOUT = "≈"
 
 
 def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
@@ -51,6 +49,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
         crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        *takeoff_in_the_dark(trip, flight, out),
         sky(trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
         *legs_row(trip, night=night),
@@ -82,11 +81,12 @@ def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
 
 
 def _instead(trip: Trip, flight: Flight, sky: Callable[[Use, str, str], Item]) -> list[Item]:
-    """Return the landing at the alternate, its weather; and its crosswind too, where that is the worse of them."""
+    """Return the landing at the alternate, its weather, its light in the dark; crosswind where that is worse."""
     first, *others = alternate_rows(trip, flight)
     rows = [
         first,
         *(row for row in others if row.id == "alternate-crosswind" and row.state.rank > first.state.rank),
+        *alternate_in_the_dark(trip, flight, first.where),
     ]
     if trip.alternate:
         rows.append(sky(trip.alternate.use, "alternate-weather", first.where))
@@ -165,41 +165,7 @@ def _fuel_stop(trip: Trip, flight: Flight, where: str) -> list[Item]:
     if stop is None:
         return []
     figures = stop.continue_need, stop.policy_continue_need, stop.planned
-    return [item("fuel-stop", "Fuel to continue", where, *figures, policy=trip.policy, printing=printing)]
-
-
-def daylight_row(trip: Trip, flight: Flight, where: str) -> Item:
-    """Return the landing held against sunset at the destination, both in minutes after takeoff.
-
-    Past sunset it is short, or under policy where the runway has lights: what is not said counts as none.
-    """
-    id, title, found, rules = "daylight", "Before sunset", flight.journey.evening, trip.policy or NO_POLICY
-    runway, ident = trip.arrival.use.runway, trip.arrival.use.end.ident
-    if found is None:
-        return in_words(id, title, where, State.NOT_SHOWN, flight.journey.dark_reason, "")
-    dark, lights = State.UNDER if runway.lit else State.SHORT, f"no lighting of runway {ident} is said"
-    if runway.lighting:
-        has = "has no lighting" if runway.lighting == NO_LIGHTING else f"has lighting: {runway.lighting}"
-        lights = f"runway {ident} {has}"
-    if found.have.value is None:
-        down = found.have.reason == NEVER_RISES
-        said = f"{found.have.reason}; {lights}" if down else found.have.reason
-        return in_words(id, title, where, dark if down else State.MEETS if trip.policy else State.UNDER, "", said)
-    minimum = rules.daylight_margin_s / 60
-    row = item(
-        id,
-        title,
-        where,
-        found.need,
-        found.need,
-        found.have,
-        policy=trip.policy,
-        minimum=minimum,
-        printing=rules.printing,
-    )
-    if found.destination.after_sunset:
-        return row._replace(state=dark, reason=f"after sunset, and {lights}")
-    return row._replace(reason=f"{ABOUT} an estimate: {found.estimate}" if found.estimate else "")
+    return [item("fuel-stop", "Fuel en route", where, *figures, policy=trip.policy, printing=printing)]
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

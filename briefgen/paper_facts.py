@@ -26,6 +26,7 @@ def paper_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
         "flight_review_days": _days(by_id.get("flight-review")),
         "expired": _names(each for each in asked if each.standing is Standing.EXPIRED),
         "day_90": _names(each for each in asked if each.reason.startswith(DAY_90)),
+        "persons_denied": found.flight.persons if found.flight.contradicted else None,
         **_recent(trip.pilot, found.flight),
         "confirmed_asked": sum(each.asked for each in said),
         "confirmed_open": sum(each.asked and bool(each.open) for each in said),
@@ -33,11 +34,14 @@ def paper_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
 
 
 def _recent(pilot: PilotPapers | None, flight: Occasion) -> dict[str, float | None]:
-    """Return how much was flown in the 90 days before the first day of the flight, as 61.57(a) is counted here."""
+    """Return how much was flown in the 90 days before the first day of the flight, as 61.57(a) is counted here.
+
+    What is dated after the figures of the trip does not count.
+    """
     log = pilot.log if pilot else None
-    ago = [((flight.first_day - line.day).days, line) for line in log or ()]
-    recent = [line for days, line in ago if 0 <= days < NINETY]
-    landed = [days for days, line in ago if line.landings and days >= 0]
+    ago = [((flight.first_day - line.day).days, line) for line in log or () if line.day <= flight.latest]
+    recent = [line for days, line in ago if days < NINETY]
+    landed = [days for days, line in ago if line.landings]
     return {
         "takeoffs_90_days": None if log is None else sum(line.takeoffs for line in recent),
         "landings_90_days": None if log is None else sum(line.landings for line in recent),

@@ -27,7 +27,13 @@ LAYERS = [
     {"briefgen.model"},
     {"briefgen.files", "briefgen.calc", "briefgen.reports"},
     {"briefgen.item", "briefgen.printed"},
-    {"briefgen.along_page", "briefgen.items", "briefgen.paper_items", "briefgen.weather_page"},
+    {
+        "briefgen.along_page",
+        "briefgen.items",
+        "briefgen.paper_items",
+        "briefgen.light_items",
+        "briefgen.weather_page",
+    },
     {"briefgen.climb_facts"},
     {
         "briefgen.plans",
@@ -36,7 +42,7 @@ LAYERS = [
         "briefgen.daylight_page",
         "briefgen.facts",
         "briefgen.speed_facts",
-        "briefgen.stop_facts",
+        "briefgen.way_facts",
         "briefgen.paper_facts",
         "briefgen.standard",
     },

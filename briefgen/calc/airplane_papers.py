@@ -125,11 +125,16 @@ def _avionics(airplane: AirplanePapers, flight: Occasion) -> list[Paper]:
 
 
 def _hundred_hour(airplane: AirplanePapers, flight: Occasion) -> Paper:
-    """Return the 100-hour inspection. The 10 h past it, to reach a place where it can be done, are not offered."""
+    """Return the 100-hour inspection, asked for unless the papers say that it is not.
+
+    The 10 h past it, to reach a place where it can be done, are not offered.
+    """
     since_h = airplane.since_hundred_hour_h
     left_h = None if since_h is None else HUNDRED_HOURS_H - since_h
     found = by_hours("hundred-hour", HoursLeft("100-hour inspection", left_h, HUNDRED_HOUR), flight)
-    if airplane.hundred_hour or flight.for_hire:
+    if airplane.hundred_hour is None and since_h is None:
+        found = found._replace(reason=f"{found.reason}, nor whether it is asked of this airplane")
+    if airplane.hundred_hour is not False or flight.for_hire:
         return found
     return found._replace(asked_of="airplanes that carry persons, or are instructed in, for hire")
 

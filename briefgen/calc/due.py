@@ -191,20 +191,24 @@ def not_shown(id: str, name: str, source: Source, what: str = "date", unit: str 
     return Paper(id, name, source, Standing.NOT_SHOWN, left=missing("left", unit, reason), reason=reason)
 
 
-def answered(id: str, name: str, source: Source, answers: dict[str, bool | None]) -> Paper:
+def answered(
+    id: str, name: str, source: Source, answers: dict[str, bool | None], *, no: str = "not there", rest: str = ""
+) -> Paper:
     """Return a paper that is a list of things, each confirmed, denied, or not answered.
 
     Parameters
     ----------
     id, name, source : what it is, and the rule.
     answers : the things in their order.
+    no : what is said of one that is denied.
+    rest : what else the rule asks for that is not looked at.
     """
     denied = [thing for thing, there in answers.items() if there is False]
     silent = [thing for thing, there in answers.items() if there is None]
-    said = [f"not there: {', '.join(denied)}"] if denied else []
+    said = [f"{no}: {', '.join(denied)}"] if denied else []
     said += [f"not answered: {', '.join(silent)}"] if silent else []
     standing = Standing.NOT_MET if denied else Standing.NOT_SHOWN if silent else Standing.CURRENT
-    return Paper(id, name, source, standing, reason="; ".join(said))
+    return Paper(id, name, source, standing, reason="; ".join(filter(None, (*said, rest))))
 
 
 def _dated(paper: Paper, through: date, detail: str, flight: Occasion) -> Paper:
@@ -224,8 +228,15 @@ def _dated(paper: Paper, through: date, detail: str, flight: Occasion) -> Paper:
 
 
 def _not_after(paper: Paper, flight: Occasion) -> Paper:
-    """Return a paper; one that is dated after the first day of the flight is not shown."""
-    if paper.done is None or paper.done <= flight.first_day:
+    """Return a paper; one that is dated later than it can have been done is not shown."""
+    if paper.done is None or paper.done <= flight.latest:
         return paper
-    reason = f"it is dated {paper.done}, after the flight"
+    reason = f"it is dated {paper.done}, {too_late(flight)}"
     return paper._replace(standing=Standing.NOT_SHOWN, reason=reason, left=missing("left", "days", reason))
+
+
+def too_late(flight: Occasion) -> str:
+    """Return after what something is dated that does not count for a flight."""
+    if flight.known_day and flight.known_day <= flight.first_day:
+        return f"after as_of, {flight.known_day}"
+    return "after the flight"

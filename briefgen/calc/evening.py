@@ -54,6 +54,23 @@ class FieldSun(NamedTuple):
             return self.reason == NEVER_RISES
         return self.at > self.sunset.replace(second=0, microsecond=0)
 
+    @property
+    def before_sunrise_min(self) -> float | None:
+        """Minutes to the sunrise as it is printed, in the dark past the place's midnight; None at other times."""
+        sunrise = self.day.sunrise.at
+        if not self.after_sunset or sunrise is None or sunrise <= self.at:
+            return None
+        return up((sunrise - self.at) / _MIN)
+
+    @property
+    def dark(self) -> str:
+        """In which dark the time is, in words; '' in daylight."""
+        if not self.after_sunset:
+            return ""
+        if self.before_sunrise_min is not None:
+            return f"{self.before_sunrise_min:.0f}\u00a0min before sunrise"
+        return "after sunset" if self.sunset else self.reason
+
 
 class Evening(NamedTuple):
     """The light of a flight. `landing` is the ETA, rounded up.
@@ -120,10 +137,10 @@ def _times(trip: Trip, navigation: Navigation | None) -> tuple[datetime | None, 
         refused = navigation.refused[0][1].reason if navigation.refused else ""
         if navigation.climb_reason:
             refused = refused or f"no climb could be worked: {navigation.climb_reason}"
-        return trip.route.takeoff, navigation.minutes, refused if trip.route.takeoff else ""
+        return trip.takeoff_time, navigation.minutes, refused if trip.takeoff_time else ""
     if trip.fuel is None or trip.fuel.circuits_s is None:
         return None, 0.0, ""
-    return trip.fuel.takeoff, trip.fuel.circuits_s / 60, ""
+    return trip.takeoff_time, trip.fuel.circuits_s / 60, ""
 
 
 def _have(takeoff: datetime, field: FieldSun) -> Figure:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -10,14 +11,17 @@ from briefgen.calc.daylight import LIGHTS, LOGGED, PASSENGERS
 from briefgen.calc.due import Paper
 from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
+from briefgen.calc.geodesic import between
 from briefgen.calc.pilot_papers import pilot_papers
 from briefgen.model.clock import NO_OFFSET
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.route import Fuel
+from briefgen.model.route import Fuel, Spot
 from briefgen.model.trip import Trip
 from briefgen.units import up
+
+_ALONE = re.compile(r"\b(solo|alone)\b", re.IGNORECASE)  # of who flies, in the trip's own words
 
 
 class Papers(NamedTuple):
@@ -69,7 +73,7 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
     trip : gives the time.
     way : the route worked, for how long the flight is.
     """
-    begins, minutes = _begins(trip), air_minutes(trip, way)
+    begins, minutes = trip.begins, air_minutes(trip, way)
     first = trip.departure.use.clock.day(begins)
     last = trip.arrival.use.clock.day(begins + timedelta(minutes=up(minutes or 0.0)))
     after_sunset, night, passenger_night = dark(trip.fuel, way.evening)
@@ -81,6 +85,11 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         after_sunset=after_sunset,
         night=night,
         passenger_night=passenger_night,
+        known_day=trip.departure.use.clock.day(datetime.fromisoformat(trip.as_of)),
+        persons=trip.load.persons if trip.load else None,
+        farthest_nm=farthest(trip, way),
+        elsewhere=trip.departure.use.strip != trip.arrival.use.strip,
+        crew=1 if _ALONE.search(trip.crew) or (trip.pilot and trip.pilot.student) else 2,
     )
 
 
@@ -118,6 +127,22 @@ def air_minutes(trip: Trip, way: Journey) -> float | None:
     return sum(leg.time.known for leg in way.navigation.legs)
 
 
+def farthest(trip: Trip, way: Journey) -> float | None:
+    """Return how far from the departure the legs of a flight end at the most [NM]; None where they are not worked.
+
+    Parameters
+    ----------
+    trip : gives the field; without a route its circuits stay there.
+    way : the route worked, the way to the alternate not counted.
+    """
+    if way.navigation is None:
+        return 0.0 if trip.route is None and trip.fuel and trip.fuel.circuits_s else None
+    if way.navigation.refused:
+        return None
+    home = Spot(trip.departure.use.strip.latitude_deg, trip.departure.use.strip.longitude_deg)
+    return max((between(home, leg.end).distance_nm for leg in way.navigation.legs), default=None)
+
+
 def confirmations(trip: Trip) -> tuple[Confirmation, ...]:
     """Return everything that can be confirmed by hand, in one order, each with whether it is asked for and done.
 
@@ -134,19 +159,15 @@ def confirmations(trip: Trip) -> tuple[Confirmation, ...]:
 
 
 def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
-    """Return why a confirmation does not count; one that is made after `as_of` does, until the takeoff."""
+    """Return why a confirmation does not count: it may be made until the takeoff, or, untimed, until `as_of`."""
     if not at:
         return "not confirmed"
-    ago = _begins(trip) - datetime.fromisoformat(at)
-    if ago < timedelta(0) and trip.takeoff_time:
-        return "dated after the takeoff"
+    ago = trip.begins - datetime.fromisoformat(at)
+    if ago < timedelta(0):
+        return "dated after the takeoff" if trip.takeoff_time else "dated after as_of, and no takeoff time is given"
     if keeps_h is not None and ago > timedelta(hours=keeps_h):
         return f"more than {keeps_h:g}\u00a0h before the flight: confirm again"
     return ""
-
-
-def _begins(trip: Trip) -> datetime:
-    return trip.takeoff_time or datetime.fromisoformat(trip.as_of)
 
 
 def _day_said(trip: Trip, flight: Occasion) -> str:
@@ -165,6 +186,8 @@ def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     said = [_day_said(trip, flight)]
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")
+    if flight.contradicted:
+        said.append(f"No passengers, as typed, but {flight.persons} weights in the seats: taken as carried.")
     if flight.night is None:
         said.append("Night not said: taken as at night.")
     if flight.hours is None:

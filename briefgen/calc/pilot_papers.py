@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from types import MappingProxyType
 
+from briefgen.calc.certificate_limits import recreational_limits, student_limits
 from briefgen.calc.due import (
     Paper,
     Standing,
@@ -18,6 +19,7 @@ from briefgen.calc.due import (
     by_months,
     for_good,
     not_shown,
+    too_late,
     within_90_days,
 )
 from briefgen.figures import Source, missing
@@ -63,11 +65,19 @@ def pilot_papers(pilot: PilotPapers, flight: Occasion, features: Mapping[str, bo
         _review(pilot, flight),
         *_medical(pilot.medical, pilot.basic_med, flight),
         *recency(pilot.log, flight, tailwheel=features.get("tailwheel", True), student=pilot.student),
-        *([within_90_days("solo", "solo endorsement", SOLO, pilot.solo, flight)] if pilot.student else []),
+        *_limits(pilot, flight),
         *_endorsements(pilot, features),
         answered("carried", "carried by the pilot", CARRY, {name: pilot.carried.get(name) for name in CARRIED}),
         *(_club(paper, flight) for paper in pilot.club),
     )
+
+
+def _limits(pilot: PilotPapers, flight: Occasion) -> tuple[Paper, ...]:
+    """Return what a student's or a recreational pilot's certificate limits; of the others nothing."""
+    if pilot.student:
+        solo = within_90_days("solo", "solo endorsement", SOLO, pilot.solo, flight)
+        return (solo, *student_limits(pilot.solo_cross_country, flight))
+    return (recreational_limits(flight),) if pilot.certificate == "recreational" else ()
 
 
 def _review(pilot: PilotPapers, flight: Occasion) -> Paper:
@@ -130,14 +140,15 @@ def recency(
 
     Parameters
     ----------
-    log : the pilot's takeoffs and landings; None: not given. Lines after the first day of the flight do not count.
+    log : the pilot's takeoffs and landings; None: not given. Lines after the first day of the flight, or after the
+        day of the figures, do not count.
     flight : when the flight is, whether it carries persons, and whether any of it is in that night.
     tailwheel : whether the airplane has a tailwheel.
     student : a student pilot carries nobody.
 
     Source: 14 CFR 61.57(a) and (b) (read).
     """
-    alone = student or flight.passengers is False
+    alone = student or flight.carries is False
     if tailwheel:
         name = "3 takeoffs and full-stop landings in a tailwheel airplane"
         by_day = _recent(
@@ -178,14 +189,16 @@ def _recent(
     if log is None:
         return not_shown(*about, "takeoffs and landings")
     thirds, short = [], []
+    late = f"not counted: what is dated {too_late(flight)}" if any(line.day > flight.latest for line in log) else ""
     for what, count in zip(("takeoffs", "landings"), counts, strict=True):
-        days = [line.day for line in log for _ in range(count(line)) if line.day <= flight.first_day]
+        days = [line.day for line in log for _ in range(count(line)) if line.day <= flight.latest]
         thirds += sorted(days)[-TIMES : -TIMES + 1]
         short += [f"{len(days)} of {TIMES} {what}"] if len(days) < TIMES else []
     if short:
-        reason = f"the log given has {' and '.join(short)}"
+        reason = "; ".join(filter(None, (f"the log given has {' and '.join(short)}", late)))
         return Paper(*about, Standing.NOT_MET, left=missing("left", "days", reason), reason=reason)
-    return within_90_days(*about, min(thirds), flight)
+    found = within_90_days(*about, min(thirds), flight)
+    return found._replace(reason="; ".join(filter(None, (found.reason, late))))
 
 
 def _endorsements(pilot: PilotPapers, features: Mapping[str, bool]) -> list[Paper]:

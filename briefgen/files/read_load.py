@@ -36,15 +36,15 @@ def read_load(entry: Entry, aircraft: Aircraft | None, fuel: Fuel | None) -> Loa
         entry.fault("the aircraft file has no 'balance', so no load can be worked", "add it there, or type weights")
         return None
     before = len(entry.faults.problems)
-    stations = {
-        name: _weights(each) for name, each in _named(entry["stations"], [s.name for s in balance.stations])
-    }
+    typed = {name: _weights(each) for name, each in _named(entry["stations"], [s.name for s in balance.stations])}
+    stations = {name: sum(weights) for name, weights in typed.items()}
     tanks = {
         name: each.quantity("volume", 0, 400)
         for name, each in _named(entry["fuel"], [tank.name for tank in balance.tanks])
     }
     category = _category(entry, balance)
-    load = Load(category, stations, tanks, _taxi(entry, fuel))
+    counts = {name: sum(weight > 0 for weight in weights) for name, weights in typed.items()}
+    load = Load(category, stations, tanks, _taxi(entry, fuel), counts=counts)
     if len(entry.faults.problems) == before and not entry.faults.touch(entry.place):
         _within_limits(entry, balance, load)
     if len(entry.faults.problems) > before or entry.faults.touch(entry.place):
@@ -114,11 +114,10 @@ def _named(entry: Entry, known: list[str]) -> list[tuple[str, Entry]]:
     return found
 
 
-def _weights(entry: Entry) -> float:
-    """Return one weight, or the sum of a list of them."""
-    if isinstance(entry.value, list):
-        return sum(each.quantity("weight", 0, 3000) for each in entry.each())
-    return entry.quantity("weight", 0, 3000)
+def _weights(entry: Entry) -> list[float]:
+    """Return the weights of a station: a list of them, or one."""
+    each_of_them = entry.each() if isinstance(entry.value, list) else [entry]
+    return [each.quantity("weight", 0, 3000) for each in each_of_them]
 
 
 def _category(entry: Entry, balance: Balance) -> str:

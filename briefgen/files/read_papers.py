@@ -49,6 +49,7 @@ def read_pilot(root: Entry) -> PilotPapers:
         basic_med=BasicMed(_date(basic.get("course")), _date(basic.get("examined"))) if basic else None,
         log=log,
         solo=_date(root.get("solo_endorsement")),
+        solo_cross_country=_date(root.get("solo_cross_country_endorsement")),
         held=_answers(root.get("endorsements"), ENDORSEMENTS),
         carried=_answers(root.get("carried"), CARRIED),
         club=club,
@@ -73,7 +74,7 @@ def read_airplane_papers(root: Entry) -> AirplanePapers:
     _once_each(root.items("due_by_hours"))
     papers = AirplanePapers(
         annual=_date(root.get("annual")),
-        hundred_hour=bool(hundred and hundred.get("required") and hundred["required"].value),
+        hundred_hour=_answers(hundred, ("required",)).get("required"),
         since_hundred_hour_h=_hours(hundred, "since"),
         elt_inspected=_date(elt.get("inspected")) if elt else None,
         elt_battery_through=_date(elt.get("battery_through")) if elt else None,

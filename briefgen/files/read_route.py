@@ -41,7 +41,7 @@ def read_route(
         return None
     before, start, end = len(root.faults.problems), ends[0].use.strip, ends[1]
     takeoff = entry.get("takeoff_time")
-    when = None if takeoff is None else _time(takeoff)
+    when = None if takeoff is None else read_time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
     dated = when or _date(root)
@@ -169,16 +169,20 @@ def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None, aircra
     return read_leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places, aircraft)
 
 
-def _time(entry: Entry) -> datetime | None:
-    """Return a date and time of the calendar; None, with the fault noted, where it is none."""
+def read_time(entry: Entry) -> datetime | None:
+    """Return a time that a flight can be planned for; None, with the fault noted, where it is none."""
     if entry.faults.touch(entry.place):
         return None
     try:
-        return datetime.fromisoformat(str(entry.value))
+        when = datetime.fromisoformat(str(entry.value))
     except ValueError:
         message = f"'{entry.value}' is no date and time of the calendar"
         entry.fault(message, "look at the day, the month and the hour")
         return None
+    if not 2000 <= when.year < 2100:
+        entry.fault(f"{entry.value} is no time that a flight is planned for", "look at the year")
+        return None
+    return when
 
 
 def _date(root: Entry) -> datetime | None:
@@ -210,6 +214,8 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
     night, takeoff = entry.get("night"), entry.get("takeoff_time")
     if takeoff and root.get("route"):
         takeoff.fault("the takeoff time of a trip with a route is said under 'route'", "move it there")
+    when = read_time(takeoff) if takeoff else None
+    _not_in_the_past(takeoff, when, _date(root))
     return Fuel(
         on_board_gal=on_board_gal,
         taxi_gal=entry.optional("taxi", "volume", 0, 20),
@@ -219,7 +225,7 @@ def read_fuel(root: Entry, aircraft: Aircraft | None) -> Fuel | None:
         night=None if night is None else bool(night.value),
         circuits_s=entry.optional("circuits", "duration", 60, 36_000),
         flow_galh=entry.optional("fuel_flow", "fuel flow", 1, 100),
-        takeoff=_time(takeoff) if takeoff else None,
+        takeoff=when,
     )
 
 

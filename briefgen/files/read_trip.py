@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
 from difflib import get_close_matches
 from functools import reduce
 from pathlib import Path
@@ -24,7 +23,7 @@ from briefgen.files.read_fuel_stop import not_too_heavy, stop_weight
 from briefgen.files.read_load import read_load
 from briefgen.files.read_papers import read_airplane_papers, read_confirmed, read_pilot
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
-from briefgen.files.read_route import read_fuel, read_route
+from briefgen.files.read_route import read_fuel, read_route, read_time
 from briefgen.files.read_strip import read_strip
 from briefgen.files.read_weights import Weights, lighter_on_landing, one_fuel
 from briefgen.files.schema import another_kind
@@ -285,18 +284,10 @@ def _not_for_flight(
 
 
 def _real_time(root: Entry) -> None:
+    """Note a time of the brief that is none; no flight can then be worked, as its day hangs on that time."""
     found = root.get("as_of")
-    if found is None or root.faults.touch(found.place):
-        return
-    try:
-        year = datetime.fromisoformat(str(found.value)).year
-    except ValueError:
-        found.fault(
-            f"'{found.value}' is no date and time of the calendar", "look at the day, the month and the hour"
-        )
-        return
-    if not 2000 <= year < 2100:
-        found.fault(f"{found.value} is no time that a flight is planned for", "look at the year")
+    if found is not None and read_time(found) is None:
+        root.faults.refused.add(found.place)
 
 
 def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:

@@ -1,10 +1,12 @@
 """What is on board and where: the airplane's stations, tanks and envelopes, and the load of one trip."""
 
+import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from briefgen.model.limit import Limit
 
+_NO_SEATS = re.compile(r"baggage|luggage|cargo|locker|shelf|area|compartment|ballast|oil|fuel|tank|equipment", re.I)
 FUEL_LB_PER_GAL = 6.0  # planning figure for avgas: FAA-H-8083-1, PHAK chapter 10
 
 
@@ -62,10 +64,22 @@ class Balance(NamedTuple):
 
 
 class Load(NamedTuple):
-    """What one trip carries: weights [lb] by station, fuel [US gal] by tank, and what is burnt where."""
+    """What one trip carries: weights [lb] by station, fuel [US gal] by tank, and what is burnt where.
+
+    `counts` is how many weights were typed at each station.
+    """
 
     category: str
     stations: Mapping[str, float]
     fuel_gal: Mapping[str, float]
     taxi_gal: float = 0.0
     burn_gal: float = 0.0  # the least credible, from takeoff to landing
+    counts: Mapping[str, int] = {}
+
+    @property
+    def persons(self) -> int:
+        """How many weights are in its seats: at every station but those whose name says what else it is for.
+
+        Two persons that were typed as one weight count as one.
+        """
+        return sum(count for name, count in self.counts.items() if not _NO_SEATS.search(name))

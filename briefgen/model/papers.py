@@ -13,8 +13,11 @@ from briefgen.figures import Source
 class Occasion(NamedTuple):
     """The flight that papers are looked at for. Days are those of the local calendar.
 
-    `hours` is the time in service that it will add; None: not known. The three nights are those of `calc.daylight`:
-    whether any of the flight is in them; None: not known.
+    `known_day` is the day that the trip's figures are of; None: the first day. `hours` is the time in service that
+    it will add; None: not known. `persons` are those in the seats by the load; None: no load is given. `crew` is
+    how many of them at the most are no passengers. `farthest_nm` is how far from the departure it gets, `elsewhere`
+    whether it lands at another field; None: not known. The three nights are those of `calc.daylight`: whether any
+    of the flight is in them; None: not known.
     """
 
     first_day: date
@@ -25,6 +28,26 @@ class Occasion(NamedTuple):
     after_sunset: bool | None = None  # the night of 91.209(a)
     night: bool | None = None  # of 1.1
     passenger_night: bool | None = None  # of 61.57(b)
+    known_day: date | None = None
+    persons: int | None = None
+    crew: int = 2
+    farthest_nm: float | None = None
+    elsewhere: bool | None = None
+
+    @property
+    def carries(self) -> bool | None:
+        """Whether it carries passengers: as the trip says, but more persons in the seats than a crew are some."""
+        return True if self.contradicted else self.passengers
+
+    @property
+    def contradicted(self) -> bool:
+        """Whether the trip says that nobody is carried, and its load has more persons in the seats than a crew."""
+        return self.passengers is False and self.persons is not None and self.persons > self.crew
+
+    @property
+    def latest(self) -> date:
+        """The last day that something can have been done on: not after the flight, nor after what was known."""
+        return min(self.first_day, self.known_day or self.first_day)
 
 
 class LogLine(NamedTuple):
@@ -76,6 +99,7 @@ class PilotPapers(NamedTuple):
     basic_med: BasicMed | None = None
     log: tuple[LogLine, ...] | None = None
     solo: date | None = None  # the solo endorsement of a student
+    solo_cross_country: date | None = None  # the one for this flight
     held: Mapping[str, bool] = {}
     carried: Mapping[str, bool] = {}
     club: tuple[ClubPaper, ...] = ()
@@ -100,7 +124,8 @@ class AirplanePapers(NamedTuple):
     """
 
     annual: date | None = None
-    hundred_hour: bool = False  # asked of this airplane: carried for hire, or instructed in for hire
+    # whether it is asked of this airplane: carried for hire, or instructed in for hire; None, not said, is as asked
+    hundred_hour: bool | None = None
     since_hundred_hour_h: float | None = None  # time in service since it, or since the annual if that is later
     elt_inspected: date | None = None
     elt_battery_through: date | None = None  # the date marked on it

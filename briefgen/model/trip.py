@@ -107,3 +107,8 @@ class Trip(NamedTuple):
     def takeoff_day(self) -> date | None:
         """The date of that by the clocks at the departure, of UTC where their offset is not known."""
         return self.departure.use.clock.day(self.takeoff_time) if self.takeoff_time else None
+
+    @property
+    def begins(self) -> datetime:
+        """When the flight begins: at its takeoff or, where no time is given for that, at `as_of`."""
+        return self.takeoff_time or datetime.fromisoformat(self.as_of)

@@ -6,7 +6,7 @@ from collections.abc import Sized
 
 from briefgen.figures import Figure, Step
 from briefgen.item import Item, State
-from briefgen.items import ABOUT
+from briefgen.light_items import ABOUT
 from briefgen.papers_page import PaperLine
 from briefgen.plans import Reading
 from briefgen.printing import LENGTHS, digits

@@ -188,6 +188,7 @@ _UNITS = {
     "lb": "\u00a0lb",
     "in": "\u00a0in",
     "min": "\u00a0min",
+    "h": "\u00a0h",
     "days": "\u00a0days",
     "nm": "\u00a0NM",
     "degC": "\u00a0°C",

@@ -131,6 +131,82 @@ def test_before_the_morning_it_is_as_dark_as_after_the_evening() -> None:
     assert found.facts["daylight"]["left_min"] in (-636, -635)
 
 
+def test_the_words_of_the_morning_are_of_the_sunrise_and_not_of_the_evening_before() -> None:
+    """As above, the sun rises at 12:17Z, by hand and within 3 min: a landing at 12:11Z is some 6 min before it.
+
+    It is in the night for lights to its end, while the twilight ended that for logging: NT-01 and NT-02 (read).
+    """
+    brief = briefed(circuits(at(11, 11, day=9)))
+    found, page = row(brief), brief.daylight
+    assert page is not None
+    sunrise = page.rows[1].sunrise
+    gap = int(sunrise[3:5]) - 11
+    assert 3 <= gap <= 9
+    assert (found.title, found.state, found.margin) == ("After sunrise", State.SHORT, None)
+    assert found.answer == f"{gap}\u00a0min before sunrise {sunrise}, and runway 09 has no lighting"
+    assert page.lines[0] == f"Landing 12:11Z, {gap}\u00a0min before sunrise {sunrise}."
+    logged = page.lines[1].partition("logging, and the fuel reserve, from 11:11Z to ")[2][:6]
+    assert logged.startswith("11:4")  # twilight is some 29 min in the evening (NT-04), and as long in the morning
+    assert "for position lights, from 11:11Z to 12:11Z;" in page.lines[1]
+    assert "daylight-short" in raised(brief)
+    assert row(briefed(circuits(at(11, 30, day=9)))).title == "Before sunset"  # landing 12:30Z, in the sun
+
+
+def lit(trip: Trip, lighting: str) -> Trip:
+    """Return a trip with what its departure says of its lighting."""
+    use = trip.departure.use
+    runway = use.runway._replace(lighting=lighting)
+    return trip._replace(departure=trip.departure._replace(use=use._replace(runway=runway)))
+
+
+@pytest.mark.parametrize(
+    ("lighting", "state", "said"),
+    [
+        ("", State.SHORT, "no lighting of runway 17 is said"),
+        ("none", State.SHORT, "runway 17 has no lighting"),
+        ("runway lights", State.UNDER, "runway 17 has lighting: runway lights"),
+    ],
+)
+def test_a_takeoff_in_the_dark_is_looked_at_like_a_landing(lighting: str, state: State, said: str) -> None:
+    """The contract: what is not said counts as none. 11:45Z is before the sunrise of 12:17Z, 12:45Z after it."""
+    brief = briefed(lit(circuits(at(11, 45, day=9)), lighting))
+    found = row(brief, "takeoff-dark")
+    assert (found.state, found.where) == (state, "Quillmere 17")
+    assert found.answer.endswith(f"min before sunrise, and {said}")
+    assert ("takeoff-dark" in {each.id for each in brief.cautions}) is (state is State.SHORT)
+    assert brief.daylight is not None
+    assert f"Lighting of Quillmere 17, departure: {lighting or 'not said'}." in brief.daylight.lines
+    by_day = briefed(lit(circuits(at(12, 45, day=9)), lighting))
+    assert "takeoff-dark" not in {each.id for each in by_day.items}
+    assert by_day.facts["items"]["takeoff_dark"] is None
+
+
+def test_a_takeoff_after_sunset_and_one_where_the_sun_never_rises_say_so() -> None:
+    """22:25 is the sunset of NT-04 (read); 71.3 N has no sun in midwinter (by definition)."""
+    after = row(briefed(lit(circuits(at(22, 40)), "none")), "takeoff-dark")
+    assert after.answer == "after sunset, and runway 17 has no lighting"
+    winter = circuits(datetime(2019, 12, 21, 22, tzinfo=UTC), place=ARCTIC)
+    assert row(briefed(lit(winter, "none")), "takeoff-dark").answer.startswith("the sun never rises, and runway 17")
+
+
+@pytest.mark.parametrize(("minute", "dark"), [(0, False), (59, True)])
+def test_the_alternate_s_landing_in_the_dark_is_looked_at_too(minute: int, dark: bool) -> None:
+    """From 23:00Z the alternate's ETA is some 57 min on, before its sunset at 00:50Z; from 23:59Z it is after it.
+
+    Sunset there: that of the example's rules' trips, 00:50Z (by hand from the check values of the sun, +- 1 min).
+    """
+    assert TRIP.route is not None
+    trip = TRIP._replace(route=TRIP.route._replace(takeoff=datetime(2026, 5, 16, 23, minute, tzinfo=UTC)))
+    brief = briefed(trip)
+    rows = [each for each in brief.items if each.id == "alternate-dark"]
+    assert [each.answer for each in rows] == ["after sunset, and no lighting of runway 13 is said"] * dark
+    assert [each.state for each in rows] == [State.SHORT] * dark
+    assert ("alternate-dark" in {each.id for each in brief.cautions}) is dark
+    assert brief.daylight is not None
+    said = "Lighting of Pennywort Hill 13, alternate: not said."
+    assert (said in brief.daylight.lines) is dark
+
+
 # RG-01: 'the 45-minute reserve if any part of flight or reserve is night', by the night of 1.1
 @pytest.mark.parametrize(
     ("takeoff", "night", "minutes", "said"),

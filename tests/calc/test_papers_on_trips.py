@@ -11,25 +11,19 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from papers_of_trips import PAPERS, PILOT, POLICY, TAKEOFF, TRIP, Edit, confirmed, line, row, trip_of, worked
 
-from briefgen.brief import Brief
 from briefgen.calc.due import Standing
 from briefgen.calc.flight import fly
 from briefgen.calc.fuel import NO_JOURNEY, Journey
 from briefgen.calc.legs import Navigation
 from briefgen.calc.occasion import air_minutes, confirmations, dark, occasion, papers_of
 from briefgen.errors import Refusal
-from briefgen.files.read_trip import read_trip
-from briefgen.item import Item, State
+from briefgen.item import State
 from briefgen.model.route import Fuel, Spot
-from briefgen.model.trip import Trip
-from briefgen.papers_page import ConfirmedLine, PaperLine
 from briefgen.pipeline import brief_of
 from briefgen.render.text import summary
 
-Edit = tuple[str, str, str]
-TRIP, PILOT, PAPERS, POLICY = "trip.yaml", "pilots/instructor-a.yaml", "papers/n0142.yaml", "policy.yaml"
-TAKEOFF = "takeoff_time: 2026-05-16T14:20Z"
 NAMES_PILOT, NAMES_PAPERS = "pilot: pilots/instructor-a.yaml\n", "papers: papers/n0142.yaml\n"
 ASKS = (
     "confirm: [notices, restrictions, traffic_delays, strip_permission, runway_condition, passenger_briefing, "
@@ -41,39 +35,6 @@ OVERDUE = "  overdue: {by: A, at: 2026-05-16T13:35Z}\n"
 @pytest.fixture
 def club(example: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(example.parent, tmp_path / "club"))
-
-
-def edited(club: Path, *edits: Edit) -> Path:
-    for file, old, new in edits:
-        text = (club / file).read_text(encoding="utf-8")
-        assert old in text, f"{file} has no {old!r}"
-        (club / file).write_text(text.replace(old, new), encoding="utf-8")
-    return club / TRIP
-
-
-def worked(club: Path, *edits: Edit) -> Brief:
-    return brief_of(edited(club, *edits), TRIP)
-
-
-def trip_of(club: Path, *edits: Edit) -> Trip:
-    return read_trip(edited(club, *edits), TRIP)[0]
-
-
-def row(brief: Brief, id: str) -> Item:
-    (found,) = (each for each in brief.items if each.id == id)
-    return found
-
-
-def line(brief: Brief, name: str) -> PaperLine:
-    assert brief.papers
-    (found,) = (each for table in brief.papers.tables for each in table.lines if each.name.startswith(name))
-    return found
-
-
-def confirmed(brief: Brief, id: str) -> ConfirmedLine:
-    assert brief.papers
-    (found,) = (each for each in brief.papers.confirmed if each.id == id)
-    return found
 
 
 # AW-01, 14 CFR 91.409(a) (rule read, date computed): done 2025-11-03, good through 2026-11-30
@@ -137,6 +98,7 @@ def test_recency_is_asked_for_unless_the_trip_says_that_nobody_is_carried(
     found = worked(
         club,
         (TRIP, "passengers: true\n", said),
+        (TRIP, "165 lb]\n    rear seats: [171 lb, 78 lb]", "414 lb]\n    rear seats: 0 lb"),  # two, as heavy
         (PILOT, "takeoffs: 6, landings: 6, full_stop: 2", "takeoffs: 0, landings: 0"),
     )
     assert line(found, "3 takeoffs and landings").asked is asked
@@ -166,6 +128,11 @@ def test_a_trip_without_papers_has_its_rows_not_shown_with_the_reason_and_no_pag
         ((PILOT, "flight_review: 2024-06-08\n", ""), "papers-pilot", "5 of 6 current; not shown: flight review"),
         ((PAPERS, "annual: 2025-11-03\n", ""), "papers-airplane", "not shown: annual inspection"),
         ((PAPERS, ", since: 61.4 h", ""), "papers-airplane", "not shown: 100-hour inspection"),
+        (
+            (PAPERS, "hundred_hour: {required: true, since: 61.4 h}\n", ""),
+            "papers-airplane",
+            "8 of 9 current; not shown: 100-hour inspection",
+        ),
         ((PAPERS, "  tachometer: true\n", ""), "papers-airplane", "not shown: equipment"),
         ((PAPERS, ", left: 12.5 h", ""), "papers-airplane", "not shown: oil change"),
     ],
@@ -174,6 +141,13 @@ def test_what_is_left_out_of_a_file_is_not_shown(club: Path, edit: Edit, id: str
     found = row(worked(club, edit), id)
     assert found.state is State.NOT_SHOWN
     assert said in found.reason
+
+
+def test_only_required_false_takes_the_hundred_hours_out(club: Path) -> None:
+    """91.409(b) (second-hand): not asked of an airplane that nobody is carried or instructed in for hire."""
+    found = worked(club, (PAPERS, "{required: true, since: 61.4 h}", "{required: false}"))
+    assert row(found, "papers-airplane").answer == "8 of 8 current"
+    assert not line(found, "100-hour inspection").asked
 
 
 def test_what_is_denied_or_used_up_is_short_even_beside_what_is_not_shown(club: Path) -> None:
@@ -238,10 +212,12 @@ def test_the_owner_s_permission_may_be_older(club: Path) -> None:
     assert confirmed(worked(club, older), "strip_permission").confirmed
 
 
-def test_without_a_takeoff_time_the_day_is_that_of_as_of_and_a_later_confirmation_counts(club: Path) -> None:
-    trip = trip_of(club, (TRIP, f"  {TAKEOFF}\n", ""), (TRIP, "13:20Z", "15:59Z"))
+def test_without_a_takeoff_time_the_day_and_the_last_moment_are_those_of_as_of(club: Path) -> None:
+    trip = trip_of(club, (TRIP, f"  {TAKEOFF}\n", ""), (TRIP, "13:20Z", "14:00Z"), (TRIP, "13:25Z", "14:01Z"))
     assert occasion(trip, NO_JOURNEY).first_day == date(2026, 5, 16)
-    assert confirmations(trip)[0].open == ""
+    found = {each.id: each.open for each in confirmations(trip)}
+    assert found["notices"] == found["restrictions"] == ""
+    assert found["traffic_delays"] == "dated after as_of, and no takeoff time is given"
 
 
 def test_a_flight_past_midnight_ends_on_the_next_day(club: Path) -> None:

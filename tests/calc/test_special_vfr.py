@@ -2,8 +2,8 @@
 
 Source: 14 CFR 91.157 (check value RG-06, read): in a surface area, under a clearance, clear of clouds, 1 SM flight
 visibility and for takeoff and landing 1 SM ground visibility; from sunset to sunrise only with pilot and airplane
-for instrument flight. It names no ceiling; 500 ft over the ground is 91.119(c) (RG-07, read). Sunset at the example's
-departure on 2026-05-16 is 00:45Z of the 17th (astral, held against the USNO's table in tests/published).
+for instrument flight. It names no ceiling; 500 ft over the ground is 91.119(c) (RG-07, read). Sunset at the
+departure of the example on 2026-05-16 is 00:45Z of the 17th (astral, held against the USNO's table).
 """
 
 from __future__ import annotations

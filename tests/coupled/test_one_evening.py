@@ -104,7 +104,7 @@ def test_the_landing_is_past_sunset_and_local_midnight_but_not_in_the_night(plan
     first, second, third, *_ = lines(planned)
     assert first.startswith("Landing about 22:05Z 00:05L+1, 45\u00a0min after sunset 21:20Z 23:20L; ")
     assert first.endswith("civil twilight ends 22:43Z 00:43L+1.")
-    assert second == "The flight is in the night: for position lights, from 21:20Z 23:20L."
+    assert second == "The flight is in the night: for position lights, from 21:20Z 23:20L to 22:05Z 00:05L+1."
     assert third == "Reserve of the rule 30\u00a0min: flight and reserve, to 22:35Z, by day, by the sun."
 
 
@@ -112,8 +112,11 @@ def test_the_delayed_flight_is_in_all_three_nights(delayed: Brief) -> None:
     """The takeoff is past sunset and 1 h, 22:20Z; 21:20Z to 23:35Z are 135 min."""
     first, second, third, *_ = lines(delayed)
     assert first.startswith("Landing about 23:35Z 01:35L, 135\u00a0min after sunset 21:20Z 23:20L\u22121; ")
-    assert "for position lights, from 22:25Z 00:25L; for logging, and the fuel reserve, from 22:43Z" in second
-    assert second.endswith("for carrying persons, and its recency, from 22:25Z 00:25L.")
+    whole = "from 22:25Z 00:25L to 23:35Z 01:35L"
+    assert (
+        f"for position lights, {whole}; for logging, and the fuel reserve, from 22:43Z 00:43L to 23:35Z" in second
+    )
+    assert second.endswith(f"for carrying persons, and its recency, {whole}.")
     assert third == "Reserve of the rule 45\u00a0min: night from 22:43Z, by the sun."
 
 

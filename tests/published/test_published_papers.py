@@ -7,10 +7,12 @@ hand from the calendar.
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 import pytest
 
 from briefgen.calc import airplane_papers as airplane_rules
+from briefgen.calc import certificate_limits as limit_rules
 from briefgen.calc import pilot_papers as pilot_rules
 from briefgen.calc.airplane_papers import DAY, FEATURES, NIGHT, ON_BOARD, airplane_papers
 from briefgen.calc.due import DAY_90, Paper, Standing, month_end
@@ -104,6 +106,84 @@ def test_the_solo_endorsement_has_the_same_edge() -> None:
     assert DAY_90 in pilot(student, on(date(2026, 8, 7)))["solo"].reason
     assert pilot(student, on(date(2026, 8, 6)))["solo"].standing is Standing.CURRENT
     assert "solo" not in pilot(PilotPapers(solo=date(2026, 5, 9)), on(date(2026, 8, 6)))
+
+
+ALONE_BY_DAY = {"passengers": False, "night": False, "after_sunset": False, "elsewhere": False}
+
+
+def solo(**more: Any) -> Occasion:
+    return Occasion(date(2026, 8, 7), date(2026, 8, 7), **{**ALONE_BY_DAY, "farthest_nm": 25.0, **more})
+
+
+@pytest.mark.parametrize(
+    ("more", "standing", "said"),
+    [
+        ({}, Standing.CURRENT, "visibility, sight of the surface"),
+        ({"passengers": True}, Standing.NOT_MET, "broken: carries nobody; "),
+        ({"persons": 2, "crew": 1}, Standing.NOT_MET, "broken: carries nobody; "),
+        ({"passengers": None}, Standing.NOT_SHOWN, "not answered: carries nobody; "),
+        ({"passengers": None, "persons": 1}, Standing.NOT_SHOWN, "not answered: carries nobody; "),
+        ({"night": True}, Standing.NOT_SHOWN, "not answered: by day, or with a night endorsement; "),
+        ({"night": None}, Standing.NOT_SHOWN, "not answered: by day, or with a night endorsement; "),
+    ],
+)
+def test_a_student_carries_nobody_and_flies_by_day(more: dict[str, Any], standing: Standing, said: str) -> None:
+    """61.89(a)(1), 61.87(o) (from memory)."""
+    found = pilot(PilotPapers(student=True), solo(**more))["student-limits"]
+    assert (found.standing, found.reason.startswith(said)) == (standing, True)
+    assert found.reason.endswith("the instructor's own limits are not looked at")
+    assert not found.asked_of
+
+
+@pytest.mark.parametrize(
+    ("more", "asked"),
+    [
+        ({}, False),
+        ({"farthest_nm": 25.1}, True),
+        ({"farthest_nm": None}, True),  # not known
+        ({"elsewhere": True}, True),
+        ({"elsewhere": None}, True),
+    ],
+)
+def test_a_student_is_endorsed_for_another_field_and_past_25_miles(more: dict[str, Any], asked: bool) -> None:
+    """61.93 (from memory): landing elsewhere, or more than 25 NM from where the flight began."""
+    none = pilot(PilotPapers(student=True), solo(**more))["solo-cross-country"]
+    assert (none.standing, none.stops) == (Standing.NOT_SHOWN, asked)
+    held = PilotPapers(student=True, solo_cross_country=date(2026, 8, 6))
+    found = pilot(held, solo(**more))["solo-cross-country"]
+    assert found.standing is Standing.CURRENT
+    assert "is not looked at" in found.reason
+    late = pilot(held._replace(solo_cross_country=date(2026, 8, 8)), solo(**more))["solo-cross-country"]
+    assert late.standing is Standing.NOT_SHOWN
+    assert "solo-cross-country" not in pilot(PilotPapers(certificate="private"), solo(**more))
+
+
+@pytest.mark.parametrize(
+    ("more", "standing", "said"),
+    [
+        ({}, Standing.CURRENT, "its airspace, height"),
+        ({"passengers": True, "persons": 2}, Standing.CURRENT, "its airspace, height"),
+        ({"passengers": True, "persons": 3}, Standing.NOT_MET, "broken: one passenger at most; "),
+        (
+            {"passengers": True},
+            Standing.NOT_SHOWN,
+            "not answered: one passenger at most; ",
+        ),  # how many, nobody says
+        ({"farthest_nm": 50.0}, Standing.CURRENT, "its airspace, height"),
+        ({"farthest_nm": 50.1}, Standing.NOT_SHOWN, "not answered: within 50\u00a0NM of the departure, or trained"),
+        ({"farthest_nm": None}, Standing.NOT_SHOWN, "not answered: within 50\u00a0NM"),
+        ({"after_sunset": True}, Standing.NOT_MET, "broken: between sunrise and sunset; "),
+        ({"after_sunset": None}, Standing.NOT_SHOWN, "not answered: between sunrise and sunset; "),
+    ],
+)
+def test_a_recreational_pilot_takes_one_passenger_not_far_and_in_daylight(
+    more: dict[str, Any], standing: Standing, said: str
+) -> None:
+    """61.101 (from memory): one passenger, 50 NM, not between sunset and sunrise."""
+    found = pilot(PilotPapers(certificate="recreational"), solo(**more))["recreational-limits"]
+    assert (found.standing, found.reason.startswith(said)) == (standing, True)
+    assert found.reason.endswith("its airspace, height, visibility, seats and power are not looked at")
+    assert "recreational-limits" not in pilot(PilotPapers(certificate="private"), solo(**more))
 
 
 def test_a_flight_review_is_good_through_the_end_of_the_month() -> None:
@@ -266,6 +346,17 @@ def test_the_hundred_hours_are_asked_of_flying_for_hire() -> None:
     assert not private.stops
 
 
+def test_the_hundred_hours_are_asked_for_unless_the_papers_say_that_they_are_not() -> None:
+    """91.409(b) (second-hand); the contract: what is not answered is asked for, and not shown."""
+    flight = Occasion(date(2026, 8, 7), date(2026, 8, 7), hours=1.5)
+    silent = airplane(AirplanePapers(), flight)["hundred-hour"]
+    assert (silent.standing, silent.stops) == (Standing.NOT_SHOWN, True)
+    assert silent.reason == "no hours given, nor whether it is asked of this airplane"
+    assert airplane(AirplanePapers(since_hundred_hour_h=100.0), flight)["hundred-hour"].stops
+    assert not airplane(AirplanePapers(hundred_hour=False), flight)["hundred-hour"].stops
+    assert airplane(AirplanePapers(hundred_hour=True), flight)["hundred-hour"].reason == "no hours given"
+
+
 def test_no_word_of_a_paper_says_that_the_airplane_or_the_pilot_is_fit() -> None:
     """AW-09, 91.7 (from memory): the pilot in command decides; a standing is about a paper alone."""
     words = " ".join(each.value for each in Standing).lower()
@@ -276,11 +367,14 @@ def test_every_source_says_how_well_it_is_known() -> None:
     """Rules known from memory or second-hand say so wherever they are printed."""
     from briefgen.figures import Source
 
-    sources = [each for rules in (pilot_rules, airplane_rules) for each in vars(rules).values()]
+    sources = [each for rules in (pilot_rules, airplane_rules, limit_rules) for each in vars(rules).values()]
     found = {each.text: each.known for each in sources if isinstance(each, Source)}
     assert len(found) > 16
     assert {text for text, known in found.items() if known == "from memory"} == {
         "14 CFR 61.3, 61.51",
+        "14 CFR 61.89(a), 61.87(o)",
+        "14 CFR 61.93",
+        "14 CFR 61.101",
         "14 CFR 91.203(a)(2)",
         "14 CFR 91.203, 91.9",
     }

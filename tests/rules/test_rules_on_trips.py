@@ -202,6 +202,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
         (AIRCRAFT, NOTES, "      - {for: downslope, change: -5 %, per: 1 %, up_to: 2 %, to: both, "
          "percent_of: itself, of: table figure, steps: add, page: 5-11 note 4}\n" + NOTES),
     ],
+    # 192, 165, 171 and 78 lb are four
+    "passengers-denied": [(TRIP, "passengers: true", "passengers: false")],
+    # 14:00Z to 14:20Z of the next day are 24 h 20 min
+    "takeoff-long-after": [at("2026-05-17T14:20Z")],
     # 51 min from 23:45 is 00:36, 14 min before sunset, 00:50 (by hand from the check values of the sun: +- 1 min)
     "daylight-thin": [at("2026-05-16T23:45Z")],
     # from 00:40 it is 01:31, after sunset
@@ -211,6 +215,9 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "part-91-reserve-by-night": [at("2026-05-17T00:40Z")],
     # from 01:30 it is 02:21, over an hour after sunset
     "part-91-night-with-passengers": [at("2026-05-17T01:30Z")],
+    # after the sunset at 00:50, by the same hand
+    "takeoff-dark": [at("2026-05-17T01:00Z"), (HOME, "lighting: pilot-controlled", "lighting: none")],
+    "alternate-dark": [at("2026-05-17T00:00Z")],
     # class G by day asks for 1 SM
     "weather-below-minimums": [(TRIP, "visibility: 6 SM", "visibility: 0.9 SM")],
     # at 14:20Z the temporary group holds
