@@ -183,7 +183,7 @@ def test_a_dew_point_above_the_reported_temperature_is_a_fault(made: Made) -> No
 
 def test_the_alternate_has_its_weather_too_and_the_night_is_said(made: Made) -> None:
     brief = made(
-        ("surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 3 SM}"),
+        ("ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 900 ft, visibility: 3 SM}"),
         ("  night: false\n", ""),
         ("  takeoff_time: 2026-05-16T14:20Z\n", ""),  # without which the sun does not say it
     )

@@ -188,11 +188,15 @@ def test_without_a_route_there_is_no_row() -> None:
 
 
 def test_the_way_to_the_alternate_is_in_the_table_and_in_the_row_only_where_it_is_short() -> None:
-    """Its leg is at 3,000 ft; the alternate says nothing of its weather, which has a row of its own."""
-    assert leg_lines(TRIP, night=False)[-1].to == "Pennywort Hill"
-    assert leg_lines(TRIP, night=False)[-1].state is State.NOT_SHOWN
-    assert row(TRIP).state is State.MEETS
+    """Its leg is at 3,000 ft. An alternate that says nothing of its weather says so in a row of its own."""
+    assert TRIP.alternate
     assert TRIP.route
+    use = TRIP.alternate.use
+    blind = use._replace(conditions=use.conditions._replace(weather=None))
+    trip = TRIP._replace(alternate=TRIP.alternate._replace(use=blind))
+    assert leg_lines(trip, night=False)[-1].to == "Pennywort Hill"
+    assert leg_lines(trip, night=False)[-1].state is State.NOT_SHOWN
+    assert row(trip).state is State.MEETS
     assert TRIP.route.alternate
     onward: Leg = TRIP.route.alternate._replace(sky=Sky(3000.0, 6.0))
     low = TRIP._replace(route=TRIP.route._replace(alternate=onward))

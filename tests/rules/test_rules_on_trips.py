@@ -36,7 +36,8 @@ BACK = "to: Sallow Mere, position: 40.000 N 84.600 W, altitude: 3000 ft, power: 
 AWAY = f"  fuel_stop: {{at: Two Chimneys, {BACK}}}\n"
 WAY = "  alternate: {to: Pennywort Hill, altitude: 3000 ft, tas: 103 kt, fuel_flow: 8.5 gal/h}\n"
 STOP = "  fuel_stop: {at: Two Chimneys, to: Pennywort Hill, altitude: 3000 ft, power: 2400 rpm}\n"
-AT = "temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm"
+AT = "temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm, "
+AT += "ceiling: 6000 ft, visibility: 6 SM"
 ALTERNATE = f"""
 alternate:
   strip: strips/pennywort-hill.yaml
@@ -226,7 +227,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
         (TRIP, "  variation: 5.5 W\n", "  variation: 5.5 W\n  along: {cloud_base: 4900 ft}\n")
     ],
     "weather-below-minimums-at-the-alternate": [
-        (TRIP, "surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 6 SM}")
+        (TRIP, "ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 900 ft, visibility: 6 SM}")
     ],
     "part-91-special-vfr": [
         ("strips/quillmere.yaml", "airspace: G", "airspace: D"),
