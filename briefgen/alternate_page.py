@@ -22,6 +22,7 @@ from briefgen.units import down, up
 
 Rounded = Callable[[Figure], float | None]
 TAKEN = "the landing weight at the destination, which is heavier than it will be here"
+FOR_FUEL = "that on a landing here for fuel, on the way, which is heavier than at the destination"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
     return AlternatePage(
         where=home.use.name,
         setting=setting_of(home.use, ended.there.have.slope, home.weight_lb, home.flaps, policy.printing),
-        remark=_remark(home, policy),
+        remark=_remark(home, trip.arrival.weight_lb, policy),
         rows=alternate_rows(trip, flight),
         speeds=(
             reading(f"approach, flaps {ended.planned.flaps}", ended.planned.approach, step=1, upward=True),
@@ -65,9 +66,13 @@ def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
     )
 
 
-def _remark(home: Arrival, policy: Policy) -> str:
+def _taken(home: Arrival, at_destination_lb: float) -> str:
+    return FOR_FUEL if home.weight_lb > at_destination_lb else TAKEN
+
+
+def _remark(home: Arrival, at_destination_lb: float, policy: Policy) -> str:
     """Return what was taken for granted, and past which temperature there it must be worked again."""
-    words = [f"The weight is {TAKEN}."] if home.weight_taken else []
+    words = [f"The weight is {_taken(home, at_destination_lb)}."] if home.weight_taken else []
     if policy.rework:
         warmest = down(home.use.conditions.temperature_degC + policy.rework.warmer_degC)
         words.append(f"Work it again if it is over {warmest:.0f}\u00a0°C there.")
@@ -84,9 +89,10 @@ def wind_along_and_across(wind: RunwayWind) -> str:
     return f"{along}, crosswind {up(wind.crosswind_kt):.0f}\u00a0kt{from_side}"
 
 
-def weight_figure(home: Arrival) -> Figure:
+def weight_figure(home: Arrival, at_destination_lb: float) -> Figure:
     """Return the landing weight at the alternate, with where it is from."""
-    label, detail = "landing weight at the alternate", TAKEN if home.weight_taken else "as typed"
+    label = "landing weight at the alternate"
+    detail = _taken(home, at_destination_lb) if home.weight_taken else "as typed"
     by = Source("trip file", "pilot")
     return Figure(label, "lb", home.weight_lb, (Step(label, label, detail, None, home.weight_lb, "lb", by),))
 

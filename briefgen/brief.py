@@ -14,6 +14,7 @@ from briefgen.calc.occasion import dark
 from briefgen.caution import Caution
 from briefgen.daylight_page import DaylightPage, daylight_page
 from briefgen.facts import facts_of
+from briefgen.fuel_stop_page import StopPage, stop_page
 from briefgen.item import Item, State, tally
 from briefgen.items import required_items
 from briefgen.loading import LoadPage, load_page
@@ -177,6 +178,11 @@ class Brief:
         """Route and fuel."""
         fuel = next(each for each in self.items if each.id == "fuel")
         return route_page(self.trip, *self.flight.journey[:2], fuel)
+
+    @cached_property
+    def stop(self) -> StopPage | None:
+        """The fuel stop that may be decided on along the way."""
+        return stop_page(self.trip, self.flight, self.items)
 
     @cached_property
     def alternate(self) -> AlternatePage | None:

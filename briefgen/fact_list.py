@@ -251,6 +251,29 @@ _GROUPS: dict[str, dict[str, Fact]] = {
             NUMBER, "minutes from the ETA to when the wheels must be down; negative: the ETA is later", True
         ),
     },
+    "fuel_stop": {
+        "given": Fact(YES_NO, "the trip gives a fuel stop that may be decided on along the way"),
+        "at": Fact(TEXT, "where it is decided", True),
+        "to": Fact(TEXT, "where the landing for fuel is", True),
+        "landing_worked": Fact(
+            YES_NO, "the landing there is worked: it is the alternate's or the departure's field"
+        ),
+        "continue_over_min": Fact(
+            NUMBER,
+            "minutes that the fuel planned there lasts past what the standard asks for continuing, rounded down; "
+            "negative: under it",
+            True,
+        ),
+        "land_over_min": Fact(
+            NUMBER, "the same past what the standard asks for the way to the stop and its reserve", True
+        ),
+        "sooner_min": Fact(
+            NUMBER,
+            "minutes of fuel by which the least for continuing is over that for the stop, rounded down; negative: "
+            "the stop takes more",
+            True,
+        ),
+    },
     "daylight": {
         "given": Fact(YES_NO, "the trip gives a takeoff time, and its way could be worked"),
         "lighting": Fact(
@@ -334,6 +357,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "landing_alternate": Fact(TEXT, _STATE, values=_STATES),
         "alternate_dark": Fact(TEXT, f"{_STATE}; null by day", True, values=_STATES),
         "fuel": Fact(TEXT, _STATE, values=_STATES),
+        "fuel_stop": Fact(TEXT, f"{_STATE}; null where no fuel stop is given", True, values=_STATES),
         "daylight": Fact(TEXT, _STATE, values=_STATES),
         "papers_pilot": Fact(TEXT, _STATE, values=_STATES),
         "papers_airplane": Fact(TEXT, _STATE, values=_STATES),

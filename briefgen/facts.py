@@ -37,10 +37,18 @@ from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
+from briefgen.stop_facts import stop_facts
 from briefgen.units import down, up
 from briefgen.weather_page import weather_facts
 
-_NOT_ON_EVERY_SHEET = ("landing_partial", "climb_out", "takeoff_dark", "alternate_dark", "confirmed")
+NOT_ALWAYS = (
+    "landing_partial",
+    "climb_out",
+    "fuel_stop",
+    "takeoff_dark",
+    "alternate_dark",
+    "confirmed",
+)  # items that not every trip has
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -90,7 +98,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
         },
         "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
         **_besides(trip, flight),
-        "items": {**dict.fromkeys(_NOT_ON_EVERY_SHEET), **_states(items)},
+        "items": {**dict.fromkeys(NOT_ALWAYS), **_states(items)},
     }
 
 
@@ -101,6 +109,7 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "crosswind": _crosswind(trip, flight),
         "route": _route(trip, flight),
         "fuel": _fuel(flight.journey),
+        "fuel_stop": stop_facts(trip, flight),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),

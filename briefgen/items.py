@@ -56,7 +56,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
     rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home, night=night))
-    rows += [_fuel(trip, flight, home), daylight_row(trip, flight, home)]
+    rows += [_fuel(trip, flight, home), *_fuel_stop(trip, flight, home), daylight_row(trip, flight, home)]
     rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
@@ -149,6 +149,15 @@ def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
     return item(
         "fuel", "Fuel", where, fuel.need, fuel.policy_need, fuel.have, policy=trip.policy, printing=printing
     )
+
+
+def _fuel_stop(trip: Trip, flight: Flight, where: str) -> list[Item]:
+    """Return the fuel planned where a fuel stop is decided, against what continuing needs; none without one."""
+    stop, printing = flight.stop, (trip.policy or NO_POLICY).printing
+    if stop is None:
+        return []
+    figures = stop.continue_need, stop.policy_continue_need, stop.planned
+    return [item("fuel-stop", "Fuel to continue", where, *figures, policy=trip.policy, printing=printing)]
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

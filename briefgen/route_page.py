@@ -111,7 +111,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         return None
     printing = (trip.policy or NO_POLICY).printing
     onward = (navigation.alternate,) if navigation.alternate else ()
-    rows = _log((*navigation.legs, *onward), trip.route, printing)
+    rows = log((*navigation.legs, *onward), trip.route, printing)
     legs, instead = rows[: len(navigation.legs)], rows[len(navigation.legs) :]
     out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
     return RoutePage(
@@ -129,14 +129,13 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
-        kept=_kept(fuel, trip.policy),
+        kept=kept(fuel, trip.policy, onward=any(_is_onward(stage) for stage in fuel.stages)),
     )
 
 
-def _kept(fuel: FuelPlan, policy: Policy | None) -> str:
-    """Return what is kept by landing in time: the longer reserve, and the way to the alternate."""
+def kept(fuel: FuelPlan, policy: Policy | None, *, onward: bool) -> str:
+    """Return what is kept by landing in time: the longer reserve, and the way to the alternate where counted."""
     reserve_min = max(fuel.reserve_min, policy.fuel_reserve_s / 60 if policy else 0.0)
-    onward = any(_is_onward(stage) for stage in fuel.stages)
     return f"{reserve_min:g}\u00a0min{' and the alternate' if onward else ''} kept"
 
 
@@ -197,7 +196,8 @@ def _steps(values: Iterable[float], step: float) -> list[float]:
     return found
 
 
-def _log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple[LegRow, ...]:
+def log(legs: tuple[LegWorked, ...], route: Route, printing: Printing) -> tuple[LegRow, ...]:
+    """Return the rows of legs flown one after another from takeoff on."""
     distances = _steps((each.distance.known for each in legs), 0.1)
     minutes = [int(each) for each in _steps((each.time.known for each in legs), 1)]
     fuels = _steps((printing.exact(each.fuel.known, "gal") for each in legs), 0.1)
@@ -227,11 +227,11 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing, instead: tuple[LegRo
     if not fuel.stages:
         return ()
     stages = (*fuel.stages, *fuel.policy_stages)
-    instead_of = {i: (not _in_log(stages[i]), not (instead and _is_onward(stages[i]))) for i in range(len(stages))}
+    instead_of = {i: (not _inlog(stages[i]), not (instead and _is_onward(stages[i]))) for i in range(len(stages))}
     order = sorted(instead_of, key=lambda i: instead_of[i])  # first, so that they are those of the log
     rounded = _steps((printing.exact(stages[i].fuel_gal, "gal") for i in order), 0.1)
     amounts = dict(zip(order, rounded, strict=True))
-    logged = [i for i in order if _in_log(stages[i])]
+    logged = [i for i in order if _inlog(stages[i])]
     minutes = dict(zip(logged, _steps((stages[i].minutes or 0.0 for i in logged), 1), strict=True))
     rows = [_row(stage, amounts[i], minutes.get(i, stage.minutes)) for i, stage in enumerate(stages)]
     if instead:
@@ -254,7 +254,7 @@ def _ladder(fuel: FuelPlan, item: Item, printing: Printing, instead: tuple[LegRo
     )
 
 
-def _in_log(stage: Stage) -> bool:
+def _inlog(stage: Stage) -> bool:
     """Say whether the log has a stage: the legs, and a climb that was worked."""
     return stage.name == "legs" or (stage.name == "climb" and stage.minutes is not None)
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from briefgen.alternate_page import weight_figure
 from briefgen.calc.climb_out import Climb
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.fuel import Journey
+from briefgen.calc.fuel_stop import Stop
 from briefgen.calc.landing import Landing
+from briefgen.calc.legs import LegWorked
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.daylight_page import daylight_figures
 from briefgen.figures import Figure
@@ -17,7 +19,7 @@ from briefgen.handbook.chart import DistanceChart
 from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.trip import Arrival, Trip, Use
+from briefgen.model.trip import Trip, Use
 from briefgen.printing import Printing
 from briefgen.weather_page import weather_figures
 
@@ -48,7 +50,7 @@ def sections(trip: Trip, flight: Flight, items: tuple[Item, ...], *, night: bool
     over = [row for row, _ in over_obstacles(trip, flight)]
     return (
         *_legs(flight, items, over, printing),
-        *_instead(trip.alternate, flight.alternate, items, printing),
+        *_instead(trip, flight.alternate, items, printing),
         Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use, night=night)),
         Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use, night=night)),
     )
@@ -127,7 +129,7 @@ def _legs(flight: Flight, items: tuple[Item, ...], over: list[Item], printing: P
     sections.append(Section("Crosswind", tuple(f for row in crosswinds for f in (row.figures[0], row.figures[2]))))
     weights = (by_id["takeoff-weight"], by_id["landing-weight"])
     sections.append(Section("Weights", tuple(f for row in weights for f in (row.figures[0], row.figures[2]))))
-    return (*sections, *_way(flight.journey, by_id["fuel"]), *_light(flight.journey), *_card(flight.speeds))
+    return (*sections, *_way(flight, by_id, printing), *_light(flight.journey), *_card(flight.speeds))
 
 
 def _climbs(flight: Flight, over: list[Item]) -> tuple[Section, ...]:
@@ -155,25 +157,41 @@ def _climb_section(title: str, climb: Climb) -> Section:
     return Section(title, (climb.rate, climb.speed, climb.gradient), technique)
 
 
-def _way(journey: Journey, fuel: Item) -> tuple[Section, ...]:
-    """Return the working of each leg, and of the fuel."""
+def _way(flight: Flight, items: Mapping[str, Item], printing: Printing) -> tuple[Section, ...]:
+    """Return the working of each leg, of the fuel, and of the fuel stop; `items` by their ids."""
     sections, number = [], 1
-    navigation = journey.navigation
-    for each in (*navigation.legs, navigation.alternate) if navigation else ():
-        if each is None:
-            continue
-        taken, flown = (each.time, each.fuel), (each.distance, each.heading, each.compass, each.ground_speed)
-        by_table = (each.airspeed, each.flow) if each.leg.power else ()
-        figures = (*taken, each.airspeed, *flown) if each.climb else (*by_table, *flown, *taken)
+    navigation = flight.journey.navigation
+    for each in navigation.legs if navigation else ():
         title = f"Leg {number}, to {each.leg.to}" + (", climb" if each.climb else "")
-        if navigation and each is navigation.alternate:
-            title = f"Then, to the alternate, {each.leg.to}"
-        remark = f"Flown as the page says: {each.technique}." if each.technique else ""
-        sections.append(Section(title, tuple(figure for figure in figures if figure), remark))
+        sections.append(_leg(title, each))
         number += not each.tops
-    plan = journey.fuel
+    if navigation and navigation.alternate:
+        sections.append(_leg(f"Then, to the alternate, {navigation.alternate.leg.to}", navigation.alternate))
+    plan = flight.journey.fuel
     more = (plan.least_burn, plan.most_burn, plan.past_reserve, plan.endurance, plan.down_by)
-    return (*sections, Section("Fuel", (*fuel.working, *(figure for figure in more if figure))))
+    fuel = Section("Fuel", (*items["fuel"].working, *(figure for figure in more if figure)))
+    return (*sections, fuel, *(_stop(flight.stop, items["fuel-stop"], printing) if flight.stop else ()))
+
+
+def _leg(title: str, leg: LegWorked) -> Section:
+    taken, flown = (leg.time, leg.fuel), (leg.distance, leg.heading, leg.compass, leg.ground_speed)
+    by_table = (leg.airspeed, leg.flow) if leg.leg.power else ()
+    figures = (*taken, leg.airspeed, *flown) if leg.climb else (*by_table, *flown, *taken)
+    remark = f"Flown as the page says: {leg.technique}." if leg.technique else ""
+    return Section(title, tuple(figure for figure in figures if figure), remark)
+
+
+def _stop(stop: Stop, row: Item, printing: Printing) -> Iterator[Section]:
+    if stop.way:
+        yield _leg(f"From {stop.at}, to {stop.to} for fuel", stop.way)
+
+    def need(figure: Figure) -> Figure:
+        return stamped(figure, printing, upward=True)
+
+    first = need(stop.land)
+    second = first if stop.policy_land is stop.land else need(stop.policy_land)
+    land = row._replace(figures=(first, second, stamped(stop.left, printing, upward=False)))
+    yield Section(f"Fuel stop, decided at {stop.at}", (*row.working, stop.reached, stop.by, *land.working))
 
 
 def _light(journey: Journey) -> tuple[Section, ...]:
@@ -182,10 +200,9 @@ def _light(journey: Journey) -> tuple[Section, ...]:
     return (Section("Daylight", (light.need, light.have, *daylight_figures(light))),) if light else ()
 
 
-def _instead(
-    home: Arrival | None, ended: Ending | None, items: tuple[Item, ...], printing: Printing
-) -> tuple[Section, ...]:
+def _instead(trip: Trip, ended: Ending | None, items: tuple[Item, ...], printing: Printing) -> tuple[Section, ...]:
     """Return the working of the landing at the alternate; none where no alternate is given."""
+    home = trip.alternate
     if home is None or ended is None:
         return ()
     planned, up, have = ended.planned, ended.flaps_up, ended.there.have.lda
@@ -199,7 +216,7 @@ def _instead(
         allowance = stamped(case.allowance, printing, upward=True)
         return allowance, *worked(case), stamped(point, printing, upward=False)
 
-    weight = stamped(weight_figure(home), printing, upward=True)
+    weight = stamped(weight_figure(home, trip.arrival.weight_lb), printing, upward=True)
     return (
         Section("Air at the alternate", tuple(ended.air)),
         Section("Approach speeds, alternate", (planned.approach, up.approach)),

@@ -84,8 +84,8 @@ def test_the_readme_s_policy_and_rule_are_good_ones(example: Path, tmp_path: Pat
     (club / "rules.yaml").write_text(rules, encoding="utf-8")
     trip = club / "trip.yaml"
     text = trip.read_text(encoding="utf-8")
-    assert "answers:\n  fuel-dipped: 34 gal, both tanks\n" in text
-    trip.write_text(text.replace("answers:\n  fuel-dipped: 34 gal, both tanks\n", ""), encoding="utf-8")
+    assert "answers:\n  fuel-dipped: 21 gal, both tanks\n" in text
+    trip.write_text(text.replace("answers:\n  fuel-dipped: 21 gal, both tanks\n", ""), encoding="utf-8")
     brief = brief_of(trip, "trip.yaml")
     assert brief.policy == "Our club's standard"
     assert "club-warm-and-heavy" in {caution.id for caution in brief.cautions}

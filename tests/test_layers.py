@@ -178,7 +178,7 @@ def test_personal_minimums_alone_are_a_policy(example: Path, tmp_path: Path) -> 
     trip = club / "trip.yaml"
     text = trip.read_text(encoding="utf-8")
     text = text.replace("policy: policy.yaml\n", "personal: pilot.yaml\n")
-    trip.write_text(text.replace("fuel-dipped: 34 gal, both tanks", "sheet-seen: by the instructor"), "utf-8")
+    trip.write_text(text.replace("fuel-dipped: 21 gal, both tanks", "sheet-seen: by the instructor"), "utf-8")
     assert brief_of(trip, "trip.yaml").policy == "a student's minimums"
 
 

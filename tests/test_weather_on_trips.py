@@ -1,6 +1,6 @@
 """The weather on whole trips: what is read, what is used, what the rows and the page say of it.
 
-Each trip is the example's with a few edits. The example: takeoff 14:20Z at Quillmere (712 ft), landing 15:47Z at
+Each trip is the example's with a few edits. The example: takeoff 14:20Z at Quillmere (712 ft), landing 15:11Z at
 Tansy Bottom (640 ft); magnetic 5.5 degrees west of true; policy 1,500 ft and 5 SM.
 """
 
@@ -24,7 +24,7 @@ from briefgen.weather_page import FieldPage
 
 OUT = "METAR XQLM 161353Z 18008G14KT 10SM BKN070 27/16 A3002"
 WIND, HOME_WIND = "    wind: 190 magnetic at 8 gust 14 kt\n", "    wind: 120 magnetic at 7 gust 11 kt\n"
-AT = "    at: 2026-05-16T15:47Z\n"
+AT = "    at: 2026-05-16T15:11Z\n"
 TYPED = "    ceiling: 7000 ft\n    visibility: 6 SM\n"
 STATION = "    station: {ident: XTNS, position: 41.190 N 84.180 W, elevation: 622 ft}\n"
 TAF = "TAF XTNS 161130Z 1612/1712 11007G11KT P6SM SKC BECMG 1617/1619 16010G18KT 5SM BKN030"
@@ -159,11 +159,12 @@ def test_a_report_made_after_the_time_of_use_is_a_fault(made: Made) -> None:
 
 def test_a_forecast_that_ends_before_is_not_shown_and_its_wind_is_a_fault(made: Made) -> None:
     ended = (TAF, "TAF XTNS 161130Z 1612/1614 11007G11KT P6SM SKC")
-    brief = made(ended)
+    old = ("METAR XTNS 161355Z", "METAR XTNS 161335Z")  # 96 min before the landing, so that it is not used either
+    brief = made(ended, old)
     assert row(brief, "arrival-weather").state.value == "not shown"
     assert "the forecast ends at 14:00Z" in row(brief, "arrival-weather").reason
     with pytest.raises(InputFault, match="no wind for this field: the forecast ends at 14:00Z"):
-        made(ended, (HOME_WIND, ""))
+        made(ended, old, (HOME_WIND, ""))
 
 
 def test_a_base_is_estimated_only_where_no_ceiling_is_known(made: Made) -> None:

@@ -9,6 +9,7 @@ from briefgen.calc.climb_out import Climb, after_go_around, after_takeoff
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
 from briefgen.calc.distance import Scene, scene
 from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
+from briefgen.calc.fuel_stop import Stop, fuel_stop
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
 from briefgen.calc.landing_setup import LandingPlan
 from briefgen.calc.obstacles import Cleared, over_obstacles
@@ -84,6 +85,7 @@ class Flight(NamedTuple):
     dry_landing: Landing | None = None  # the landing as planned on a dry surface, where it is wet
     journey: Journey = NO_JOURNEY  # its route and fuel
     alternate: Ending | None = None  # the landing at the alternate, where one is given
+    stop: Stop | None = None  # the fuel stop that may be decided on, where one is given
     plan: LandingPlan | None = None
     cases: Cases | None = None
 
@@ -134,6 +136,7 @@ def fly(trip: Trip) -> Flight:
         journey=way,
         papers=papers_of(trip, way),
         alternate=ending(trip.aircraft, trip.alternate, policy) if trip.alternate else None,
+        stop=fuel_stop(trip, way),
         plan=plan,
         cases=cases,
     )

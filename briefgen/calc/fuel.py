@@ -103,12 +103,12 @@ def plan(
     if refused:
         none = missing("fuel", "gal", refused)
         return FuelPlan(none, none, have)
-    stages, flow_galh = _stages(fuel, navigation, allowance), _flow(fuel, navigation)
+    stages, flow_galh = _stages(fuel, navigation, allowance), greatest_flow(fuel, navigation)
     rule_min, when = ruled_reserve(fuel.night, by_sun)
     stages = (*stages, _rule(rule_min, flow_galh, when))
-    more = _by_policy(stages, rule_min, flow_galh, policy)
-    need = _summed("fuel", stages)
-    policy_need = _summed("fuel, under the policy", (*stages, *more)) if more else need
+    more = by_policy(stages[1:-1], rule_min, flow_galh, policy)
+    need = summed("fuel", stages)
+    policy_need = summed("fuel, under the policy", (*stages, *more)) if more else need
     found = FuelPlan(need, policy_need, have, stages, more, rule_min)
     return _lasting(found, flow_galh, policy, least_burn(fuel, navigation) or 0.0)
 
@@ -161,11 +161,18 @@ def _lacking(
     return [*keys, "'route: alternate'"] if alternate and not onward else keys
 
 
-def _flow(fuel: Fuel, navigation: Navigation | None) -> float:
-    """Return the greatest fuel flow [gal/h] of the flight in cruise."""
+def greatest_flow(fuel: Fuel, navigation: Navigation | None) -> float:
+    """Return the greatest fuel flow [gal/h] of the flight in cruise, to the alternate and to a fuel stop.
+
+    Parameters
+    ----------
+    fuel : has the flow of circuits.
+    navigation : the route, worked; None without one.
+    """
     if navigation is None:
         return fuel.flow_galh or 0.0
-    return max(each.flow.known for each in (*navigation.legs, navigation.alternate) if each and each.flow)
+    aside = navigation.alternate, navigation.stop
+    return max(each.flow.known for each in (*navigation.legs, *aside) if each and each.flow)
 
 
 def _stages(fuel: Fuel, navigation: Navigation | None, allowance: Limit | None) -> tuple[Stage, ...]:
@@ -192,7 +199,11 @@ def _stages(fuel: Fuel, navigation: Navigation | None, allowance: Limit | None) 
         by = onward.fuel.steps[0].source
         found.append(Stage(f"alternate {onward.leg.to}", onward.fuel.known, onward.time.known, detail, by))
     elif fuel.alternate is not None:
-        name, time_s, flow = f"alternate {fuel.alternate.to}", fuel.alternate.time_s, _flow(fuel, navigation)
+        name, time_s, flow = (
+            f"alternate {fuel.alternate.to}",
+            fuel.alternate.time_s,
+            greatest_flow(fuel, navigation),
+        )
         if time_s is None:
             found.append(Stage(name, fuel.alternate.fuel_gal or 0.0, None, "as typed", TYPED))
         else:
@@ -245,13 +256,28 @@ def _rule(minutes: float, flow_galh: float, when: str) -> Stage:
     return Stage(f"reserve of the rule, {minutes:g}\u00a0min", minutes / 60 * flow_galh, minutes, detail, RULE)
 
 
-def _by_policy(stages: tuple[Stage, ...], rule_min: float, flow_galh: float, policy: Policy) -> tuple[Stage, ...]:
-    """Return what the policy adds: a margin on all that is burnt in the air, and a longer reserve."""
+def by_policy(
+    in_the_air: tuple[Stage, ...],
+    rule_min: float,
+    flow_galh: float,
+    policy: Policy,
+    since: str = "from takeoff on",
+) -> tuple[Stage, ...]:
+    """Return what the policy adds: a margin on all that is burnt in the air, and a longer reserve.
+
+    Parameters
+    ----------
+    in_the_air : the stages that the margin is on; the reserve is none of them.
+    rule_min : the rule's reserve [min].
+    flow_galh : the greatest fuel flow [gal/h].
+    policy : its margin and its reserve.
+    since : from where those stages are flown, in words.
+    """
     found = []
     if policy.burn_margin:
-        burnt = sum(each.fuel_gal for each in stages[1:-1])
+        burnt = sum(each.fuel_gal for each in in_the_air)
         share = f"{policy.burn_margin:.0%}".replace("%", "\u00a0%")
-        detail = f"{share} of {burnt:.2f}\u00a0gal from takeoff on"
+        detail = f"{share} of {burnt:.2f}\u00a0gal {since}"
         found.append(
             Stage(f"burn margin, {share}", burnt * policy.burn_margin, None, detail, policy.by("burn_margin"))
         )
@@ -263,8 +289,14 @@ def _by_policy(stages: tuple[Stage, ...], rule_min: float, flow_galh: float, pol
     return tuple(found)
 
 
-def _summed(label: str, stages: tuple[Stage, ...]) -> Figure:
-    """Return the sum of some stages, a step for each."""
+def summed(label: str, stages: tuple[Stage, ...]) -> Figure:
+    """Return the sum of some stages, a step for each.
+
+    Parameters
+    ----------
+    label : what the sum is called.
+    stages : at least one.
+    """
     total = 0.0
     steps: list[Step] = []
     for each in stages:

@@ -54,7 +54,8 @@ class Navigation(NamedTuple):
     """A route worked. `refused` are the legs that could not be, by their index, each with the reason.
 
     `alternate` is the way on from the end, in no sum; `alternate_refused` says why it could not be worked.
-    `climb_reason`: why no climb was worked, '' where it was, or where none is to be.
+    `climb_reason`: why no climb was worked, '' where it was, or where none is to be. `stop`, `stop_refused` and
+    `stop_end` are the same of the way to a fuel stop, from where its leg begins.
     """
 
     legs: tuple[LegWorked, ...]
@@ -64,6 +65,19 @@ class Navigation(NamedTuple):
     alternate_refused: Refusal | None = None
     alternate_end: Spot | None = None
     climb_reason: str = ""
+    stop: LegWorked | None = None
+    stop_refused: Refusal | None = None
+    stop_end: Spot | None = None
+
+    def until(self, place: str) -> tuple[LegWorked, ...]:
+        """Return the legs, and the parts of legs, that are flown to reach a place where one of them ends.
+
+        Parameters
+        ----------
+        place : the end of one of the legs, by its name.
+        """
+        last = max(i for i, each in enumerate(self.legs) if each.leg.to == place)
+        return self.legs[: last + 1]
 
     @property
     def climbed(self) -> tuple[LegWorked, ...]:
@@ -145,18 +159,27 @@ def _navigate(
     if pending:
         raise Refusal(f"the route ends before the climb to {_feet(route.legs[-1])} does")
     found = Navigation(tuple(worked), here, tuple(refused))
-    return found if refused or route.alternate is None else _onward(found, route.alternate, route, deviation, book)
+    if refused:
+        return found
+    if route.alternate:
+        way_on, why, end = _aside(route.alternate, here, route, deviation, book)
+        found = found._replace(alternate=way_on, alternate_refused=why, alternate_end=end)
+    if route.fuel_stop:
+        at, leg = route.fuel_stop
+        way_on, why, end = _aside(leg, found.until(at)[-1].end, route, deviation, book)
+        found = found._replace(stop=way_on, stop_refused=why, stop_end=end)
+    return found
 
 
-def _onward(
-    found: Navigation, leg: Leg, route: Route, deviation: Deviation | None, book: Tables | None
-) -> Navigation:
-    """Return a route with the way to the alternate, from where its last leg ends; all of it in cruise."""
+def _aside(
+    leg: Leg, begins: Spot, route: Route, deviation: Deviation | None, book: Tables | None
+) -> tuple[LegWorked | None, Refusal | None, Spot | None]:
+    """Return a way off the route, all of it in cruise; or why it cannot be flown. Then where it ends."""
     try:
-        way = way_of(leg, found.end, route)
-        return found._replace(alternate=_cruise(leg, way, route, deviation, book), alternate_end=way.end)
+        way = way_of(leg, begins, route)
+        return _cruise(leg, way, route, deviation, book), None, way.end
     except Refusal as refusal:
-        return found._replace(alternate_refused=refusal)
+        return None, refusal, None
 
 
 def _feet(leg: Leg) -> str:

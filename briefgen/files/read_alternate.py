@@ -5,30 +5,37 @@ from __future__ import annotations
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_policy import read_touchdown
-from briefgen.files.read_weights import SAME_LB
+from briefgen.files.read_weights import ROUNDED_UP_LB, SAME_LB
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.trip import Arrival, Use
+from briefgen.units import up
 
 
 def read_alternate(
-    entry: Entry, use: Use | None, arrival: Arrival | None, aircraft: Aircraft | None, onward_gal: float = 0.0
+    entry: Entry,
+    use: Use | None,
+    arrival: Arrival | None,
+    aircraft: Aircraft | None,
+    onward_gal: float = 0.0,
+    stop_lb: float | None = None,
 ) -> Arrival | None:
     """Return the landing at the alternate; what it leaves out is the arrival's, the weight too.
 
     None where its runway or the arrival could not be read; what is wrong in it is noted all the same. `onward_gal`
-    is the least that the way there takes [gal], 0 where that is not worked.
+    is the least that the way there takes [gal], 0 where that is not worked. `stop_lb`: the weight on a landing
+    there for fuel, on the way to the destination, which counts where it is heavier.
     """
     flaps, partial = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "partial_flaps", aircraft)
     extra_kt, touchdown = entry.optional("extra_speed", "speed", 0, 30), entry.get("touchdown")
     own = Source("the pilot's own for the alternate, trip file", "pilot")
     figures = read_touchdown(touchdown, own) if touchdown else None
-    weight_lb = _weight(entry, arrival, aircraft, onward_gal)
+    weight_lb = _weight(entry, arrival, aircraft, onward_gal, stop_lb)
     if use is None or arrival is None:
         return None
     return Arrival(
         use=use,
-        weight_lb=arrival.weight_lb if weight_lb is None else weight_lb,
+        weight_lb=max(arrival.weight_lb, stop_lb or 0.0) if weight_lb is None else weight_lb,
         flaps=flaps or arrival.flaps,
         technique=entry.text("technique", arrival.technique),
         partial_flaps=partial or arrival.partial_flaps,
@@ -38,7 +45,13 @@ def read_alternate(
     )
 
 
-def _weight(entry: Entry, arrival: Arrival | None, aircraft: Aircraft | None, onward_gal: float) -> float | None:
+def _weight(
+    entry: Entry,
+    arrival: Arrival | None,
+    aircraft: Aircraft | None,
+    onward_gal: float,
+    stop_lb: float | None,
+) -> float | None:
     """Return the weight as typed [lb]; over the maximum, or over that at the destination, it is a fault."""
     weight_lb = entry.optional("weight", "weight", 300, 12_500)
     if weight_lb is None:
@@ -48,7 +61,13 @@ def _weight(entry: Entry, arrival: Arrival | None, aircraft: Aircraft | None, on
         entry["weight"].fault(
             f"landing weight {weight_lb:,.0f} lb is over the maximum of {maximum.value:,.0f} lb ({maximum.page})"
         )
-    elif arrival and weight_lb > arrival.weight_lb:
+    elif stop_lb is not None and weight_lb < stop_lb - SAME_LB:
+        message = f"landing weight {entry['weight'].value} is lighter than on a landing here for fuel"
+        entry["weight"].fault(
+            f"{message}, {up(stop_lb):,.0f} lb",
+            "leave the weight out: the heavier of both then counts",
+        )
+    elif arrival and weight_lb > max(arrival.weight_lb, (stop_lb or 0.0) + ROUNDED_UP_LB):
         entry["weight"].fault(
             f"landing weight {entry['weight'].value} is over that at the destination, {arrival.weight_lb:,.0f} lb",
             "take off the fuel that the way there will at least burn, or leave the weight out",

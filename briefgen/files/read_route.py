@@ -2,38 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from calendar import isleap
 from datetime import datetime
-from difflib import get_close_matches
 
 from briefgen.calc.geodesic import between
 from briefgen.calc.legs import Navigation, navigate
-from briefgen.calc.performance import tables
+from briefgen.calc.performance import Tables, tables
 from briefgen.calc.ways import said
-from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
-from briefgen.files.read_strip import read_position, read_variation
+from briefgen.files.read_fuel_stop import read_fuel_stop, way_there
+from briefgen.files.read_leg import level_temperature, note_refused, read_leg, read_level
+from briefgen.files.read_strip import read_variation
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.route import Alternate, Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
+from briefgen.model.route import Alternate, Fuel, FuelStop, Leg, Route, Spot, WindAloft
 from briefgen.model.strip import Strip
 from briefgen.model.trip import Departure
 
-# What a cruise table refuses: the key of the leg that it is about, else its 'power', and a hint.
-_PAST = "no table is used past what it prints"
-_BY_TABLE = {
-    "pressure_altitude_ft": ("altitude", _PAST),
-    "temperature_degC": ("temperature", _PAST),
-    "above_standard_degC": ("temperature", _PAST),
-    "weight_lb": ("power", "it is entered with the takeoff weight; or type 'tas' and 'fuel_flow'"),
-    "temperature": ("temperature", "add 'temperature' to this leg or to 'winds', or type 'tas' and 'fuel_flow'"),
-    "off standard": ("power", "this page holds for standard temperature; type 'tas' and 'fuel_flow'"),
-    "power": ("power", "choose another setting, or type 'tas' and 'fuel_flow'"),
-}
 MOST_OFF_DEG = 3.0  # of a typed variation from the fields'; common practice, no source
 NEAR_NM = 1.0  # a route that ends this near the field ends there
 DRIFT = 0.03  # of the way by typed courses, more: they are typed in whole degrees and miles
-_WIND = re.compile(r"calm|(?P<from>[0-9]{3}) true at (?P<speed>[0-9]{1,3}) kt")
 
 
 def read_route(
@@ -45,7 +32,8 @@ def read_route(
 ) -> Route | None:
     """Return the route of a trip; None where none is given, or where it has a fault, which is noted.
 
-    `instead` is the alternate's field. A way to an alternate whose landing could not be read is left out.
+    `instead` is the alternate's field. Where its landing could not be read, the way there is left out, and a fuel
+    stop, which may be there too.
     """
     entry = root.get("route")
     if entry is None:
@@ -55,12 +43,13 @@ def read_route(
     when = None if takeoff is None else read_time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
-    winds = entry.faults.parts(entry.items("winds"), _level)
+    winds = entry.faults.parts(entry.items("winds"), read_level)
     _each_height_once(entry, winds)
-    legs = entry.faults.parts(entry.items("legs"), lambda each: _leg(each, places, aircraft))
-    onward = None
+    legs = entry.faults.parts(entry.items("legs"), lambda each: read_leg(each, places, aircraft))
+    onward = stop = None
     if instead or root.get("alternate") is None:
         onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead, aircraft))
+        stop = _stop(entry, legs, places, end.name, aircraft)
     dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
@@ -76,17 +65,32 @@ def read_route(
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
         takeoff=when,
-        temperatures=entry.faults.parts(entry.items("winds"), _temperature),
+        temperatures=entry.faults.parts(entry.items("winds"), level_temperature),
         alternate=onward,
         end_position=places[end.name],
+        fuel_stop=stop,
     )
-    book = tables(aircraft, ends[0], fuel)
-    found = navigate(route, aircraft.deviation, book)
-    if book is None:  # that is a fault of its own, and no leg by power can be flown
-        found = found._replace(refused=tuple(each for each in found.refused if each[1].about != "power"))
+    found = _navigated(route, aircraft, tables(aircraft, ends[0], fuel))
     _flyable(root, entry, route, end, found)
     _fly_on(root, entry, route, {instead.name: places[instead.name]} if instead else places, found)
+    way_there(root, entry, places, found)
     return route if len(root.faults.problems) == before else None
+
+
+def _stop(
+    entry: Entry, legs: tuple[Leg, ...], places: dict[str, Spot], end: str, aircraft: Aircraft
+) -> FuelStop | None:
+    """Return the fuel stop of a route; None where none is given, or where there are no legs to decide it on."""
+    given = entry.get("fuel_stop") if legs else None
+    return entry.faults.part(given, lambda each: read_fuel_stop(each, legs, places, end, aircraft))
+
+
+def _navigated(route: Route, aircraft: Aircraft, book: Tables | None) -> Navigation:
+    """Return a route worked; without tables no leg by power can be flown, and that is a fault of its own."""
+    found = navigate(route, aircraft.deviation, book)
+    if book is None:
+        found = found._replace(refused=tuple(each for each in found.refused if each[1].about != "power"))
+    return found
 
 
 def _each_height_once(entry: Entry, winds: tuple[WindAloft, ...]) -> None:
@@ -123,7 +127,7 @@ def _flyable(root: Entry, entry: Entry, route: Route, end: Strip, found: Navigat
     """Note every leg that cannot be flown as it is typed, and a route that does not end at the destination."""
     entries = entry.items("legs")
     for i, refusal in found.refused:
-        _refused(root, entry, entries[i], refusal)
+        note_refused(root, entry, entries[i], refusal)
     if any(refusal.about == "year" for _, refusal in found.refused):
         return
     field = Spot(end.latitude_deg, end.longitude_deg)
@@ -141,7 +145,7 @@ def _fly_on(root: Entry, entry: Entry, route: Route, places: dict[str, Spot], fo
     """Note a way to the alternate that cannot be flown as it is typed, or that ends elsewhere than its field."""
     leg = route.alternate
     if found.alternate_refused:
-        _refused(root, entry, entry["alternate"], found.alternate_refused)
+        note_refused(root, entry, entry["alternate"], found.alternate_refused)
     if leg is None or found.alternate_end is None or leg.to not in places:
         return
     off_nm = between(found.alternate_end, places[leg.to]).distance_nm
@@ -151,122 +155,9 @@ def _fly_on(root: Entry, entry: Entry, route: Route, places: dict[str, Spot], fo
         )
 
 
-def _refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
-    """Note what a leg was refused for, where that was typed."""
-    about, message = refusal.about, refusal.reason.replace("\u00a0", " ")
-    if about == "year":
-        dated = route.get("takeoff_time") or root["as_of"]
-        message = f"no magnetic variation for {str(dated.value)[:10]}: {message}"
-        dated.fault(message, "write the variation: 'variation: 5.5 W'")
-    elif about == "wind":
-        (leg.get("wind") or leg.get("tas") or leg["power"]).fault(message, "look at the wind and at the airspeed")
-    elif about in _BY_TABLE:
-        key, hint = _BY_TABLE[about]
-        (leg.get(key) or leg["power"]).fault(message, hint)
-    elif about == "altitude":
-        leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
-    elif about == "turn":
-        leg["to"].fault(message.replace("°", " degrees"), "put a place between")
-    elif about == "no wind":
-        leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
-    else:
-        leg["to"].fault(message)
-
-
 def _onward(entry: Entry, places: dict[str, Spot], instead: Strip | None, aircraft: Aircraft) -> Leg | None:
     """Return the way to the alternate; another name than that of its field is noted elsewhere, in one line."""
-    return _leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places, aircraft)
-
-
-def _flown(entry: Entry, aircraft: Aircraft) -> tuple[float | None, float | None, str]:
-    """Return the airspeed and fuel flow of a leg, or the power setting whose table gives them."""
-    power, typed = entry.get("power"), entry.get("tas") or entry.get("fuel_flow")
-    airspeed_kt = entry["tas"].quantity("speed", 30, 400) if typed else None
-    flow_galh = entry["fuel_flow"].quantity("fuel flow", 1, 100) if typed else None
-    if typed and power:
-        hint = "delete 'power', or delete 'tas' and 'fuel_flow'"
-        typed.fault("a leg is flown by typed figures or by a power setting, not by both", hint)
-    elif power is None and typed is None:
-        message = "how the leg is flown is not said: 'power', or 'tas' and 'fuel_flow'"
-        entry.faults.problems.append(
-            entry.faults.document.problem(entry.place, message, _settings(aircraft), key=True)
-        )
-    elif power is not None and not entry.faults.touch(power.place):
-        known = [each.power for each in aircraft.cruise]
-        if str(power.value) not in known:
-            near = get_close_matches(str(power.value), known, 1, 0.6)
-            meant = f"did you mean '{near[0]}'? " if near else ""
-            message = f"the handbook's tables have no power setting '{power.value}'"
-            power.fault(message, f"{meant}{_settings(aircraft)}")
-    return airspeed_kt, flow_galh, str(power.value) if power else ""
-
-
-def _settings(aircraft: Aircraft) -> str:
-    """Return which settings can be named, as a hint."""
-    if not aircraft.cruise:
-        return "the aircraft file has no 'cruise'; type 'tas' and 'fuel_flow'"
-    return f"the settings are {', '.join(each.power for each in aircraft.cruise)}"
-
-
-def _leg(entry: Entry, places: dict[str, Spot], aircraft: Aircraft) -> Leg | None:
-    to = entry.text("to")
-    position, course, distance = (entry.get(key) for key in ("position", "course", "distance"))
-    altitude_ft = entry["altitude"].quantity("length", -1000, 25_000)
-    airspeed_kt, flow_galh, power = _flown(entry, aircraft)
-    spot = places.get(to) if position is None and course is None else None
-    if position is not None:
-        spot = Spot(*read_position(position))
-    wanted = "where the leg ends is said by 'position', or by 'course' and 'distance'"
-    if position is not None and (course is not None or distance is not None):
-        (course or distance or entry).fault("a position and a course are given, and they may not agree", wanted)
-    elif (course is None) != (distance is None):
-        (course or distance or entry).fault("a course and a distance belong together", wanted)
-    elif spot is None and course is None:
-        entry["to"].fault(f"where {to} is, is not said", wanted)
-    course_deg, magnetic = _course(course) if course else (None, False)
-    wind, variation = entry.get("wind"), entry.get("variation")
-    return Leg(
-        to=to,
-        altitude_ft=altitude_ft,
-        airspeed_kt=airspeed_kt,
-        flow_galh=flow_galh,
-        position=spot,
-        course_deg=course_deg,
-        course_magnetic=magnetic,
-        distance_nm=distance.quantity("distance", 0, 1000) if distance else None,
-        wind=_wind(wind, altitude_ft) if wind else None,
-        variation_deg=read_variation(variation) if variation else None,
-        power=power,
-        temperature_degC=entry.optional("temperature", "temperature", -60, 60),
-    )
-
-
-def _course(entry: Entry) -> tuple[float, bool]:
-    number, _, reference = str(entry.value).partition(" ")
-    if float(number) > 360:
-        entry.fault(f"a course of {number} is past 360 degrees", "a course goes from 000 to 360")
-    return float(number), reference == "magnetic"
-
-
-def _level(entry: Entry) -> WindAloft:
-    return _wind(entry["wind"], entry["altitude"].quantity("length", -1000, 40_000))
-
-
-def _temperature(entry: Entry) -> TemperatureAloft | None:
-    """Return the temperature of a level; None where it gives none."""
-    found = entry.optional("temperature", "temperature", -60, 60)
-    return None if found is None else TemperatureAloft(entry["altitude"].quantity("length"), found)
-
-
-def _wind(entry: Entry, height_ft: float) -> WindAloft:
-    found = _WIND.fullmatch(str(entry.value))
-    if not found:
-        raise ValueError(entry.value)
-    if found["from"] is None:
-        return WindAloft(height_ft, 0.0, 0.0)
-    if float(found["from"]) > 360:
-        entry.fault(f"a wind from {found['from']} is past 360 degrees", "a direction goes from 000 to 360")
-    return WindAloft(height_ft, float(found["from"]), float(found["speed"]))
+    return read_leg(entry, places | {entry.text("to"): places[instead.name]} if instead else places, aircraft)
 
 
 def read_time(entry: Entry) -> datetime | None:

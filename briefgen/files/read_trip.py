@@ -18,6 +18,7 @@ from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
 from briefgen.files.read_conditions import read_conditions
+from briefgen.files.read_fuel_stop import not_too_heavy, stop_weight
 from briefgen.files.read_load import read_load
 from briefgen.files.read_papers import read_airplane_papers, read_confirmed, read_pilot
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
@@ -79,10 +80,11 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
-    least_gal, onward_gal = _burns(route, aircraft, departure, fuel)
+    least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
     weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    alternate = _alternate(root, (other, arrival), aircraft, onward_gal)
+    not_too_heavy(root, stop_lb, (departure, arrival), aircraft)
+    alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
     if library.problems or faults.refused or not (aircraft and departure and arrival):
@@ -133,20 +135,34 @@ def _route(
 
 def _burns(
     route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
-) -> tuple[float | None, float]:
-    """Return the least that the trip burns [gal], see `least_burn`; and that the way to the alternate takes."""
+) -> tuple[float | None, float, float | None]:
+    """Return the least that the trip burns [gal], see `least_burn`; and that the way to the alternate takes.
+
+    Then the weight [lb] on landing at the fuel stop, None without one.
+    """
     if not (route and aircraft and departure):
-        return least_burn(fuel, None), 0.0
+        return least_burn(fuel, None), 0.0, None
     found = navigate(route, aircraft.deviation, tables(aircraft, departure, fuel))
-    return least_burn(fuel, found), found.alternate.least_gal if found.alternate else 0.0
+    stop_lb = stop_weight(route, found, departure.weight_lb, aircraft)
+    return least_burn(fuel, found), found.alternate.least_gal if found.alternate else 0.0, stop_lb
 
 
 def _alternate(
-    root: Entry, there: tuple[Use | None, Arrival | None], aircraft: Aircraft | None, onward_gal: float
+    root: Entry,
+    route: Route | None,
+    there: tuple[Use | None, Arrival | None],
+    aircraft: Aircraft | None,
+    burns: tuple[float, float | None],
 ) -> Arrival | None:
-    """Return the landing at the alternate, by its runway and that at the destination; None without."""
+    """Return the landing at the alternate, by its runway and that at the destination; None without.
+
+    `burns`: what the way there takes [gal], and the weight [lb] on landing at the fuel stop, by `_burns`.
+    """
+    use, (onward_gal, stop_lb) = there[0], burns
+    if not (route and route.fuel_stop and use and route.fuel_stop.leg.to == use.strip.name):
+        stop_lb = None  # the stop is elsewhere
     alternate = root.faults.part(
-        root.get("alternate"), lambda each: read_alternate(each, *there, aircraft, onward_gal)
+        root.get("alternate"), lambda each: read_alternate(each, *there, aircraft, onward_gal, stop_lb)
     )
     one_alternate(root, alternate)
     return alternate

@@ -52,10 +52,23 @@ class Leg(NamedTuple):
     temperature_degC: float | None = None
 
 
+class FuelStop(NamedTuple):
+    """A landing for fuel that may be decided on: `at` is where a leg ends, `leg` the way on from there instead."""
+
+    at: str
+    leg: Leg
+
+    @property
+    def places(self) -> tuple[str, str]:
+        """Where it is decided, and where the landing is."""
+        return self.at, self.leg.to
+
+
 class Route(NamedTuple):
     """Legs from a place where they begin. `year` is the date as a decimal year, for the magnetic model.
 
     `alternate` is one more leg, from where the last one ends: flown only if the landing there cannot be made.
+    `fuel_stop` begins where a leg before the last one ends.
     """
 
     start: str
@@ -69,6 +82,7 @@ class Route(NamedTuple):
     end_position: Spot | None = None  # of the destination
     temperatures: tuple[TemperatureAloft, ...] = ()
     takeoff: datetime | None = None  # aware, UTC; None where no time is given
+    fuel_stop: FuelStop | None = None
 
 
 class Alternate(NamedTuple):

@@ -49,7 +49,8 @@ class Departure(NamedTuple):
 class Arrival(NamedTuple):
     """The landing as planned. `touchdown` is the pilot's own for this landing, where one is given.
 
-    `weight_taken`: no weight was given for the alternate, and the landing weight at the destination stands in.
+    `weight_taken`: no weight was given for the alternate, and the landing weight at the destination stands in, or
+    that on a landing there for fuel, where that is heavier.
     """
 
     use: Use

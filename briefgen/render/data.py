@@ -11,6 +11,7 @@ from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.figures import Figure
+from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
@@ -59,6 +60,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "alternate": _alternate(brief.alternate),
         "load": _load(brief.load),
         "route": _route(brief.route) if brief.route else None,
+        "fuel_stop": _stop(brief.stop),
         "daylight": _daylight(brief.daylight),
         "speeds": _speeds(brief.speeds),
         "papers": _papers(brief.papers),
@@ -303,6 +305,19 @@ def _leg(row: LegRow) -> dict[str, Any]:
         "eta": row.eta or None,
         "flown": row.flown or None,
         "climb": row.climb,
+    }
+
+
+def _stop(page: StopPage | None) -> dict[str, Any] | None:
+    if page is None:
+        return None
+    return {
+        "at": page.at,
+        "to": page.to,
+        "decide": page.decide,
+        "way": _leg(page.way) if page.way else None,
+        "readings": [_reading(each) for each in page.readings],
+        "landing": page.landing,
     }
 
 

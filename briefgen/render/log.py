@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from briefgen.fuel_stop_page import StopPage
 from briefgen.render.words import amount, flown, heads, minutes, planned, summed, told
 from briefgen.route_page import RoutePage
+
+
+def stop_lines(page: StopPage, log: RoutePage) -> Iterator[str]:
+    """Return the fuel stop: what to decide, the way there by the log's columns, and the fuel behind it."""
+    yield page.decide
+    if page.way:
+        yield f"  from {page.at}, for fuel, to {page.to}: {planned(page.way)}"
+        yield "  " + "".join(f"{head:>12}" for head in heads(log))
+        yield "  " + "".join(f"{cell:>12}" for cell in flown(page.way, log))
+    for reading in page.readings:
+        yield f"  {reading.label}: {told(reading)}"
+    yield f"  {page.landing}"
 
 
 def route_lines(page: RoutePage) -> Iterator[str]:

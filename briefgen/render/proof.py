@@ -11,6 +11,7 @@ from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.errors import CannotPrint
+from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item
 from briefgen.papers_page import PapersPage
 from briefgen.render import words
@@ -114,6 +115,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield from _alternate(brief.alternate)
     if brief.route:
         yield from _log(brief.route)
+        yield from _stop(brief.stop, brief.route) if brief.stop else ()
     if brief.daylight:
         yield from _light(brief.daylight)
     yield from weather_said(brief.weather)
@@ -176,6 +178,14 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+
+
+def _stop(page: StopPage, log: RoutePage) -> Iterable[str]:
+    yield from (page.decide, page.landing)
+    if page.way:
+        yield f"from {page.at}, for fuel, to {page.to}{words.planned(page.way)}"
+        yield "".join(words.flown(page.way, log))
+    yield from (f"{each.label}{words.told(each)}" for each in page.readings)
 
 
 def _light(page: DaylightPage) -> Iterable[str]:

@@ -18,7 +18,7 @@ from briefgen.model.policy import GuidanceSet
 from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.asked import asked_lines
 from briefgen.render.card import speeds_lines
-from briefgen.render.log import route_lines
+from briefgen.render.log import route_lines, stop_lines
 from briefgen.render.paper_lines import papers_lines
 from briefgen.render.sky import weather_lines
 from briefgen.render.words import (
@@ -81,6 +81,7 @@ def _lines(brief: Brief) -> Iterator[str]:
         yield from _point(point, f"; climb-out {point.climb_out}", "go-around point, ")
     if brief.route:
         yield from ("", *route_lines(brief.route))
+        yield from stop_lines(brief.stop, brief.route) if brief.stop else ()
     yield from _daylight(brief.daylight)
     for line in (*weather_lines(brief.weather), *speeds_lines(brief.speeds)):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)

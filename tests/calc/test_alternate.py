@@ -33,6 +33,7 @@ from briefgen.pipeline import brief_of
 
 CALM = WindAloft(3000, 0.0, 0.0)
 WAY = "  alternate: {to: Pennywort Hill, altitude: 3000 ft, tas: 103 kt, fuel_flow: 8.5 gal/h}\n"
+STOP = "  fuel_stop: {at: Two Chimneys, to: Pennywort Hill, altitude: 3000 ft, power: 2400 rpm}\n"
 WIND = "wind: 150 magnetic at 9 gust 13 kt"
 RUNWAY = 'runway: "13"\n'
 
@@ -50,7 +51,7 @@ def made(tmp_path: Path, *edits: tuple[str, str]) -> Brief:
 def without(text: str) -> str:
     """Return a trip without its alternate, and without the way there."""
     before, _, after = text.partition("\nalternate:\n")
-    return (before + "\n" + after[after.index("\nload:") :]).replace(WAY, "")
+    return (before + "\n" + after[after.index("\nload:") :]).replace(WAY, "").replace(STOP, "")
 
 
 def test_the_example_s_alternate_by_hand(tmp_path: Path) -> None:
@@ -94,21 +95,21 @@ def test_an_alternate_on_the_destination_s_own_runway_is_told_apart() -> None:
 def test_what_it_leaves_out_is_the_arrival_s_and_the_weight_says_so(tmp_path: Path) -> None:
     brief = made(tmp_path)
     found = [f for s in brief.sections for f in s.figures if f.label == "landing weight at the alternate"]
-    assert [figure.value for figure in found] == [pytest.approx(2380)]
+    assert [figure.value for figure in found] == [pytest.approx(2410)]
     assert found[0].steps[0].detail == TAKEN
     assert TAKEN.startswith("the landing weight at the destination, which is heavier")
     assert brief.alternate is not None
     assert "heavier than it will be here" in brief.alternate.remark
-    assert brief.alternate.setting[0] == "2,380\u00a0lb, flaps 30"
+    assert brief.alternate.setting[0] == "2,410\u00a0lb, flaps 30"
     assert [row.id for row in brief.alternate.rows][2] == "landing-alternate-partial"  # flaps 20, the arrival's
 
 
 def test_what_it_gives_itself_counts(tmp_path: Path) -> None:
-    more = RUNWAY + '  weight: 2375 lb\n  flaps: "20"\n  technique: a long float\n  extra_speed: 0 kt\n'
+    more = RUNWAY + '  weight: 2408 lb\n  flaps: "20"\n  technique: a long float\n  extra_speed: 0 kt\n'
     more += "  touchdown: {aim_point: 200 ft, float: 400 ft, float_flaps_up: 500 ft, zone: 200 ft}\n"
     brief = made(tmp_path, (RUNWAY, more))
     assert brief.alternate is not None
-    assert brief.alternate.setting[0] == "2,375\u00a0lb, flaps 20"
+    assert brief.alternate.setting[0] == "2,408\u00a0lb, flaps 20"
     assert "heavier" not in brief.alternate.remark
     compared = {each.title: {what: planned for what, _, planned in each.rows} for each in brief.compared}
     assert compared["Landing, alternate"]["technique"] == "a long float"

@@ -16,7 +16,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from modelled import quick
 
-from briefgen.calc.fuel import plan
+from briefgen.calc.fuel import Journey, plan
+from briefgen.calc.fuel_stop import fuel_stop
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import Tables
 from briefgen.calc.wind_triangle import solve
@@ -28,7 +29,7 @@ from briefgen.handbook.climb import QUANTITIES, Climbed, ClimbTable, End
 from briefgen.item import item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.route import Fuel, Leg, Route, Spot, TemperatureAloft, WindAloft
+from briefgen.model.route import Fuel, FuelStop, Leg, Route, Spot, TemperatureAloft, WindAloft
 from briefgen.route_page import route_page
 
 FILE = EXAMPLE / "aircraft" / "n0142.yaml"
@@ -174,6 +175,37 @@ def test_every_printed_column_adds_up_to_its_total_and_to_the_fuel_s_stages(rout
         assert sum(row.amount or 0 for row in logged) == pytest.approx(page.fuel)
         assert sum(row.minutes or 0 for row in logged) == page.minutes
     assert bool(page.ladder) == page.has_climbs
+
+
+@quick
+@given(routes(), st.floats(20.0, 60.0), st.sampled_from((0.0, 0.1, 0.25)), st.sampled_from((1800.0, 3600.0)))
+def test_what_is_over_the_need_of_going_on_is_at_every_place_what_was_over_the_trip_s(
+    route: Route, on_board_gal: float, margin: float, reserve_s: float
+) -> None:
+    """By the definitions: what is burnt to a place leaves tanks and need alike; so less is asked further on."""
+    policy = NO_POLICY._replace(burn_margin=margin, fuel_reserve_s=reserve_s)
+    fuel, before = Fuel(on_board_gal, 1.0, approach_gal=0.5, night=False), None
+    for fix in route.legs[:-1]:
+        stop = FuelStop(fix.to, fix._replace(to="stop", altitude_ft=3500.0))
+        navigation = flown(route._replace(fuel_stop=stop))
+        whole = plan(fuel, navigation, policy)
+        trip: Any = SimpleNamespace(route=route._replace(fuel_stop=stop), fuel=fuel, policy=policy)
+        found = fuel_stop(trip, Journey(navigation, whole))
+        assert found is not None
+        if not whole.stages or found.way is None:
+            assert found.left.value is None
+            continue
+        over_gal = found.planned.known - found.policy_continue_need.known
+        assert over_gal == pytest.approx(whole.have.known - whole.policy_need.known, abs=1e-6)
+        assert found.continue_need.known <= found.policy_continue_need.known < whole.policy_need.known
+        assert (found.by.value is None) == (over_gal < 0)
+        assert found.by.value is None or found.by.known >= found.reached.known
+        burnt = (found.way.fuel.known + 0.5) * (1 + margin)
+        assert found.left.known == pytest.approx(found.planned.known - burnt)
+        flow_galh = max(each.flow.known for each in (*navigation.legs, navigation.stop) if each and each.flow)
+        if before and before[1] == flow_galh:  # else the reserve is at another flow
+            assert found.policy_continue_need.known < before[0]
+        before = found.policy_continue_need.known, flow_galh
 
 
 @quick
