@@ -20,9 +20,7 @@ from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
 from briefgen.calc.distance import Scene
 from briefgen.calc.flight import Air, Flight
-from briefgen.calc.fuel import Journey
 from briefgen.calc.landing import Landing
-from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.calc.speeds import speed
 from briefgen.climb_facts import climb_facts, climb_out_facts
 from briefgen.daylight_page import daylight_facts
@@ -37,18 +35,12 @@ from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions
 from briefgen.paper_facts import paper_facts
 from briefgen.speed_facts import speed_facts
-from briefgen.stop_facts import stop_facts
 from briefgen.units import down, up
+from briefgen.way_facts import fuel_facts, route_facts, stop_facts
 from briefgen.weather_page import weather_facts
 
-NOT_ALWAYS = (
-    "landing_partial",
-    "climb_out",
-    "fuel_stop",
-    "takeoff_dark",
-    "alternate_dark",
-    "confirmed",
-)  # items that not every trip has
+# Items that not every trip has.
+NOT_ALWAYS = ("landing_partial", "climb_out", "fuel_stop", "takeoff_dark", "alternate_dark", "confirmed")
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -107,8 +99,8 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
     return {
         "alternate": alternate_facts(trip, flight),
         "crosswind": _crosswind(trip, flight),
-        "route": _route(trip, flight),
-        "fuel": _fuel(flight.journey),
+        "route": route_facts(trip, flight),
+        "fuel": fuel_facts(flight.journey),
         "fuel_stop": stop_facts(trip, flight),
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
@@ -246,28 +238,6 @@ def _is_short(need: Figure, have: Figure) -> bool:
 
 def _ratio(have: float, need: float | None) -> float | None:
     return None if not need else round(down(have / need, 0.01), 2)
-
-
-def _route(trip: Trip, flight: Flight) -> dict[str, Any]:
-    navigation = flight.journey.navigation
-    legs = navigation.cruised if navigation else ()
-    ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
-    odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
-    said = [
-        f"{each.leg.to} on {degrees_said(each.magnetic_course_deg)} at {each.leg.altitude_ft:,.0f} ft"
-        for each in odd
-    ]
-    return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
-
-
-def _fuel(way: Journey) -> dict[str, Any]:
-    fuel, light = way.fuel, way.evening
-    return {
-        "to_down_by_min": down(fuel.down_by.known) - up(light.need.known) if fuel.down_by and light else None,
-        "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
-        "reserve_min": fuel.reserve_min or None,
-        "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),
-    }
 
 
 def _states(items: tuple[Item, ...]) -> dict[str, str]:

@@ -13,8 +13,8 @@ from briefgen.model.trip import Trip
 from briefgen.plans import Reading
 from briefgen.printing import Printing
 from briefgen.route_page import LegRow, clock, kept, log
-from briefgen.stop_facts import landing_worked
 from briefgen.units import down, up
+from briefgen.way_facts import landing_worked
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ LAYERS = [
         "briefgen.daylight_page",
         "briefgen.facts",
         "briefgen.speed_facts",
-        "briefgen.stop_facts",
+        "briefgen.way_facts",
         "briefgen.paper_facts",
         "briefgen.standard",
     },

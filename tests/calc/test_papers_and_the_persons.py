@@ -30,10 +30,10 @@ def club(example: Path, tmp_path: Path) -> Path:
 @pytest.mark.parametrize(
     ("crew", "front", "rear", "asked"),
     [
-        ("instructor and student", "[192 lb, 165 lb]", "171 lb", True),  # three
-        ("instructor and student", "[192 lb, 336 lb]", "0 lb", False),  # two: nobody is a passenger
-        ("instructor, solo", "[192 lb, 336 lb]", "0 lb", True),  # one more than the pilot
-        ("instructor, alone", "528 lb", "[0 lb, 0 lb]", False),
+        ("instructor and student", "[192 lb, 165 lb]", "[171 lb, 78 lb]", True),  # four
+        ("instructor and student", "[192 lb, 414 lb]", "0 lb", False),  # two: nobody is a passenger
+        ("instructor, solo", "[192 lb, 414 lb]", "0 lb", True),  # one more than the pilot
+        ("instructor, alone", "606 lb", "[0 lb, 0 lb]", False),
     ],
 )
 def test_more_persons_in_the_seats_than_a_crew_are_passengers_whatever_is_typed(
@@ -43,7 +43,7 @@ def test_more_persons_in_the_seats_than_a_crew_are_passengers_whatever_is_typed(
     edits: list[Edit] = [
         (TRIP, "crew: instructor and student", f"crew: {crew}"),
         (TRIP, "front seats: [192 lb, 165 lb]", f"front seats: {front}"),
-        (TRIP, "rear seats: 171 lb", f"rear seats: {rear}"),
+        (TRIP, "rear seats: [171 lb, 78 lb]", f"rear seats: {rear}"),
     ]
     found = worked(club, DENIED, NOT_RECENT, *edits)
     assert line(found, "3 takeoffs and landings").asked is asked
@@ -56,7 +56,7 @@ def test_more_persons_in_the_seats_than_a_crew_are_passengers_whatever_is_typed(
 
 def test_the_student_in_the_seat_beside_is_a_passenger_of_a_pilot_who_is_a_student(club: Path) -> None:
     """By the schema: a student pilot carries nobody, so a second weight in the seats contradicts 'false'."""
-    two: Edit = (TRIP, "165 lb]\n    rear seats: 171 lb", "336 lb]\n    rear seats: 0 lb")
+    two: Edit = (TRIP, "165 lb]\n    rear seats: [171 lb, 78 lb]", "414 lb]\n    rear seats: 0 lb")
     found = worked(club, DENIED, two, (PILOT, "certificate: commercial", "certificate: student"))
     assert found.facts["papers"]["persons_denied"] == 2
 
@@ -72,7 +72,7 @@ STUDENT: Edit = (PILOT, "certificate: commercial", "certificate: student\nsolo_e
 
 
 def test_a_student_with_passengers_is_short_of_what_the_rules_ask(club: Path) -> None:
-    """61.89(a)(1) (from memory): a student pilot carries nobody; the example has three weights in its seats."""
+    """61.89(a)(1) (from memory): a student pilot carries nobody; the example has four weights in its seats."""
     found = worked(club, STUDENT)
     assert line(found, "limits of a student pilot").standing == "not met"
     assert row(found, "papers-pilot").state is State.SHORT
@@ -81,7 +81,7 @@ def test_a_student_with_passengers_is_short_of_what_the_rules_ask(club: Path) ->
 
 def test_a_student_alone_on_a_route_is_asked_for_the_endorsement_for_it(club: Path) -> None:
     """61.93 (from memory): the example lands at another field."""
-    alone: Edit = (TRIP, "front seats: [192 lb, 165 lb]\n    rear seats: 171 lb", "front seats: 528 lb")
+    alone: Edit = (TRIP, "front seats: [192 lb, 165 lb]\n    rear seats: [171 lb, 78 lb]", "front seats: 606 lb")
     found = worked(club, STUDENT, DENIED, alone)
     assert line(found, "solo cross-country").asked
     assert row(found, "papers-pilot").state is State.NOT_SHOWN
@@ -91,9 +91,9 @@ def test_a_student_alone_on_a_route_is_asked_for_the_endorsement_for_it(club: Pa
 
 
 def test_a_recreational_pilot_with_two_passengers_is_short(club: Path) -> None:
-    """61.101 (from memory): one passenger. From Quillmere to Two Chimneys are 18 NM south and 1.145 degrees of
+    """61.101 (from memory): one passenger, 50 NM. From Quillmere to Tansy Bottom are 1.295 degrees north, 77.7 NM,
 
-    longitude at 41.16 N east, 60 x 0.753 x 1.145 = 51.7 NM: 54.8 NM, so more than 50.
+    and 0.310 degrees of longitude at 40.60 N west, 60 x 0.759 x 0.310 = 14.1 NM: 79.0 NM, so more than 50.
     """
     found = worked(club, (PILOT, "certificate: commercial", "certificate: recreational"))
     limits = line(found, "limits of a recreational pilot")
@@ -103,11 +103,11 @@ def test_a_recreational_pilot_with_two_passengers_is_short(club: Path) -> None:
 
 
 def test_how_far_the_legs_get_is_measured_from_the_departure(club: Path) -> None:
-    """As above: 54.8 NM on a sphere, within 0.5 % of it; circuits stay; no way, and one refused, say none."""
+    """As above: 79.0 NM on a sphere, within 0.6 % of it; circuits stay; no way, and one refused, say none."""
     trip = trip_of(club)
     way = journey(trip)
     assert way.navigation is not None
-    assert farthest(trip, way) == pytest.approx(54.8, rel=0.006)
+    assert farthest(trip, way) == pytest.approx(79.0, rel=0.006)
     refused = way._replace(navigation=way.navigation._replace(refused=((0, Refusal("too windy")),)))
     assert farthest(trip, refused) is None
     stays = trip._replace(route=None, fuel=Fuel(circuits_s=1200.0))

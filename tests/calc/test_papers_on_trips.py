@@ -98,7 +98,7 @@ def test_recency_is_asked_for_unless_the_trip_says_that_nobody_is_carried(
     found = worked(
         club,
         (TRIP, "passengers: true\n", said),
-        (TRIP, "165 lb]\n    rear seats: 171 lb", "336 lb]\n    rear seats: 0 lb"),  # two, and the same weight
+        (TRIP, "165 lb]\n    rear seats: [171 lb, 78 lb]", "414 lb]\n    rear seats: 0 lb"),  # two, as heavy
         (PILOT, "takeoffs: 6, landings: 6, full_stop: 2", "takeoffs: 0, landings: 0"),
     )
     assert line(found, "3 takeoffs and landings").asked is asked

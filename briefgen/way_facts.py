@@ -1,13 +1,37 @@
-"""The facts of the fuel stop: in minutes that the fuel lasts, which are the same in every unit of fuel."""
+"""The facts of the way: route, fuel and fuel stop; fuel in minutes that it lasts, alike in every unit."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from briefgen.calc.flight import Flight
+from briefgen.calc.fuel import Journey
+from briefgen.calc.legs import degrees_said, keeps_cruising_rule
 from briefgen.figures import Figure
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
+
+
+def route_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
+    navigation = flight.journey.navigation
+    legs = navigation.cruised if navigation else ()
+    ground_ft = max(trip.departure.use.strip.elevation_ft, trip.arrival.use.strip.elevation_ft)
+    odd = [each for each in legs if not keeps_cruising_rule(each, ground_ft)]
+    said = [
+        f"{each.leg.to} on {degrees_said(each.magnetic_course_deg)} at {each.leg.altitude_ft:,.0f} ft"
+        for each in odd
+    ]
+    return {"given": navigation is not None, "off_rule_legs": len(odd), "off_rule": "; ".join(said) or None}
+
+
+def fuel_facts(way: Journey) -> dict[str, Any]:
+    fuel, light = way.fuel, way.evening
+    return {
+        "to_down_by_min": down(fuel.down_by.known) - up(light.need.known) if fuel.down_by and light else None,
+        "past_reserve_min": None if fuel.past_reserve is None else down(fuel.past_reserve.known),
+        "reserve_min": fuel.reserve_min or None,
+        "endurance_min": None if fuel.endurance is None else down(fuel.endurance.known),
+    }
 
 
 def stop_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
