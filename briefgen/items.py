@@ -157,7 +157,7 @@ def _fuel_stop(trip: Trip, flight: Flight, where: str) -> list[Item]:
     if stop is None:
         return []
     figures = stop.continue_need, stop.policy_continue_need, stop.planned
-    return [item("fuel-stop", "Fuel to continue", where, *figures, policy=trip.policy, printing=printing)]
+    return [item("fuel-stop", "Fuel en route", where, *figures, policy=trip.policy, printing=printing)]
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

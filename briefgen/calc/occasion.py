@@ -12,7 +12,7 @@ from briefgen.calc.due import Paper
 from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
 from briefgen.calc.geodesic import between
-from briefgen.calc.pilot_papers import pilot_papers
+from briefgen.calc.pilot_papers import limited, pilot_papers
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
@@ -81,7 +81,7 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         passenger_night=passenger_night,
         known_day=datetime.fromisoformat(trip.as_of).date(),
         persons=trip.load.persons if trip.load else None,
-        farthest_nm=farthest(trip, way),
+        farthest_nm=farthest(trip, way) if trip.pilot and limited(trip.pilot) else None,
         elsewhere=trip.departure.use.strip != trip.arrival.use.strip,
         crew=1 if _ALONE.search(trip.crew) or (trip.pilot and trip.pilot.student) else 2,
     )

@@ -25,6 +25,7 @@ from briefgen.calc.due import (
 from briefgen.figures import Source, missing
 from briefgen.model.papers import BasicMed, ClubPaper, LogLine, Medical, Occasion, PilotPapers
 
+RECREATIONAL = "recreational"
 REVIEW = Source("14 CFR 61.56(c)", "regulation")
 MEDICAL = Source("14 CFR 61.23(d)", "regulation")
 BASIC_COURSE = Source("14 CFR 61.23(c)(3), course", "regulation")
@@ -72,12 +73,17 @@ def pilot_papers(pilot: PilotPapers, flight: Occasion, features: Mapping[str, bo
     )
 
 
+def limited(pilot: PilotPapers) -> bool:
+    """Say whether the certificate limits how far from the departure a flight gets."""
+    return pilot.student or pilot.certificate == RECREATIONAL
+
+
 def _limits(pilot: PilotPapers, flight: Occasion) -> tuple[Paper, ...]:
     """Return what a student's or a recreational pilot's certificate limits; of the others nothing."""
     if pilot.student:
         solo = within_90_days("solo", "solo endorsement", SOLO, pilot.solo, flight)
         return (solo, *student_limits(pilot.solo_cross_country, flight))
-    return (recreational_limits(flight),) if pilot.certificate == "recreational" else ()
+    return (recreational_limits(flight),) if limited(pilot) else ()
 
 
 def _review(pilot: PilotPapers, flight: Occasion) -> Paper:

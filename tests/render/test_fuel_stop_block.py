@@ -83,7 +83,7 @@ def test_the_row_holds_the_fuel_planned_against_the_need_to_continue(tmp_path: P
     found = row(brief)
     way_gal = onward_gal(brief)
     assert (found.title, found.where, found.unit, found.have) == (
-        "Fuel to continue",
+        "Fuel en route",
         "Tansy Bottom 09",
         "gal",
         12.5,
