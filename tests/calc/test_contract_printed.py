@@ -150,6 +150,7 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
         "departure-weather",
         "legs-weather",
         "arrival-weather",
+        "alternate-weather",
         "papers-pilot",
     }  # no figure of the airplane
     assert worked == {"takeoff-weight", "landing-weight", *apart}  # the legs are by power: no table, no fuel
