@@ -335,7 +335,9 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "warmer_forecast": Fact(TEXT, "fields with a forecast maximum over the temperature counted", True),
         "special_vfr": Fact(TEXT, "fields where special VFR is planned, and how", True),
         "winds_other_time": Fact(TEXT, "winds aloft as sent that are not known to be for the flight", True),
-        "other_time": Fact(TEXT, "fields looked up for another time than they are used, and when that is", True),
+        "other_time": Fact(
+            TEXT, "fields whose typed time of use is not when they are used, and when that is", True
+        ),
         "typed_better": Fact(TEXT, "what was typed better than the reports say, by field", True),
         "ceiling_under_cruise_ft": Fact(
             NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT

@@ -18,12 +18,12 @@ from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
 from briefgen.model.weather import FieldWeather, Seen, Taken, Told
-from briefgen.reports.moments import window
+from briefgen.reports.moments import said, window
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
 CLEARANCE = "special VFR, only with a clearance"
-OFF = timedelta(minutes=10)  # how far from the time of use a report may be looked up; common practice, no source
+OFF = timedelta(minutes=10)  # how far from the time of use a typed one may be; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
 _NOT_GIVEN = "the trip file gives no '{}', and no 'report' or 'forecast', under the conditions there"
 
@@ -155,10 +155,7 @@ def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> We
     late = _other_times(trip, light)
     fields = tuple(_field(trip, place, use, night, light) for place, use in _uses(trip) if _weather(use).given)
     fields = tuple(
-        replace(each, doubts=(*each.doubts, f"looked up for {each.window}, but {late[each.where]}"))
-        if each.where in late
-        else each
-        for each in fields
+        replace(each, doubts=(*each.doubts, late[each.where])) if each.where in late else each for each in fields
     )
     legs = leg_lines(trip, night=night)
     typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
@@ -179,13 +176,13 @@ def aloft_times(sent: AloftTold, light: Evening | None) -> tuple[str, bool]:
 
 
 def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
-    """Return when a field is used, in words, of those whose report and forecast were looked up for another time."""
+    """Return when a field is used, in words, of those whose typed time of use is another."""
     found = {}
     for (place, use), field in zip(_uses(trip), light.fields if light else (), strict=False):
-        looked_up = _weather(use).looked_up
-        if looked_up and not looked_up[0] - OFF <= field.at <= looked_up[1] + OFF:
+        asked_at = _weather(use).asked_at
+        if asked_at and abs(asked_at - field.at) > OFF:
             what = "the takeoff is" if field.role == "departure" else "the airplane is there"
-            found[_where(place, use)] = f"{what} at {field.at:%H:%M}Z"
+            found[_where(place, use)] = f"'at' says {said(asked_at)}, but {what} at {said(field.at)}"
     return found
 
 

@@ -67,7 +67,7 @@ def test_a_trip_without_weather_has_both_rows_not_shown_and_no_page(made: Made) 
 
 
 def test_a_landing_in_the_middle_of_a_change_is_held_to_the_worse_of_both(made: Made) -> None:
-    """At 18:00Z, between 17:00Z and 19:00Z: BKN030, 5 SM; the field is 18 ft higher: 2,982 ft, down."""
+    """To 18:00Z, between 17:00Z and 19:00Z: BKN030, 5 SM; the field is 18 ft higher: 2,982 ft, down."""
     brief = made((AT, "    at: 2026-05-16T18:00Z\n"))
     assert row(brief, "arrival-weather").answer.startswith("2,900\u00a0ft, 5\u00a0SM; need")
     assert row(brief, "arrival-weather").state.value == "meets policy"
@@ -87,10 +87,37 @@ def test_a_station_as_high_and_one_without_a_place_say_so(made: Made) -> None:
     assert field(brief, "Destination").station == "XTNS"
 
 
-def test_without_a_time_the_three_hours_from_the_takeoff_count_and_the_sheet_says_so(made: Made) -> None:
-    """14:20Z to 17:20Z: the change has begun at 17:00Z."""
-    brief = made((AT, ""))
-    assert "14:20Z to 17:20Z on the 16th: three hours" in field(brief, "Destination").window
+TAKEOFF = "  takeoff_time: 2026-05-16T14:20Z\n"
+LATE = "TAF XTNS 161130Z 1612/1712 11007G11KT P6SM SKC FM161505 16010G18KT 1/4SM FG OVC002"
+
+
+@pytest.mark.parametrize("at", ["", "    at: 2026-05-16T14:30Z\n"])
+def test_the_destination_is_looked_up_for_the_landing_as_worked_whatever_time_was_typed(
+    made: Made, at: str
+) -> None:
+    """GR-20, RG-03, RG-09: from 15:05Z 1/4 SM and 200 ft; the landing is at 15:11Z, and 1 SM is asked by day."""
+    brief = made((AT, at), (TAF, LATE))
+    assert field(brief, "Destination").window == "15:11Z on the 16th, the landing as worked"
+    assert row(brief, "arrival-weather").state.value == "short"
+    assert row(brief, "arrival-weather").answer.startswith("100\u00a0ft, 0.25\u00a0SM")  # 18 ft higher than XTNS
+    said = brief.facts["weather"]["other_time"]
+    told = "Tansy Bottom: 'at' says 14:30Z on the 16th, but the airplane is there at 15:11Z on the 16th"
+    assert said == (told if at else None)
+
+
+def test_the_alternate_is_looked_up_for_its_own_landing(made: Made) -> None:
+    """10.0 NM on 226 into 14 kt from 220 at 103 kt: 89 kt, 6.7 min past 15:11Z at the latest; fog from 15:12Z."""
+    sent = "ceiling: 6000 ft, visibility: 6 SM}"
+    fog = "forecast: TAF XPWH 161130Z 1612/1712 15009G13KT P6SM SKC FM161512 15009KT 1/4SM FG VV001}"
+    brief = made((sent, fog))
+    assert row(brief, "alternate-weather").state.value == "short"
+    assert field(brief, "Alternate").window.endswith("the landing as worked")
+
+
+def test_without_a_takeoff_time_the_three_hours_from_the_time_of_the_file_count(made: Made) -> None:
+    """14:00Z to 17:00Z: the change begins at 17:00Z."""
+    brief = made((AT, ""), (TAKEOFF, ""))
+    assert "14:00Z to 17:00Z on the 16th: three hours" in field(brief, "Destination").window
     assert row(brief, "arrival-weather").answer.startswith("2,900\u00a0ft, 5\u00a0SM")
 
 
@@ -154,7 +181,7 @@ def test_of_all_winds_that_count_the_worst_of_each_part_is_counted(made: Made) -
 
 def test_a_report_made_after_the_time_of_use_is_a_fault(made: Made) -> None:
     with pytest.raises(InputFault, match="this report cannot be used: it was made at 13:55Z"):
-        made((AT, "    at: 2026-05-16T13:30Z\n"))
+        made((AT, "    at: 2026-05-16T13:30Z\n"), (TAKEOFF, ""))
 
 
 def test_a_forecast_that_ends_before_is_not_shown_and_its_wind_is_a_fault(made: Made) -> None:

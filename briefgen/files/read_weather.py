@@ -36,7 +36,7 @@ class Reported(NamedTuple):
     at: AtField | None
     as_of: datetime | None
     window: str
-    looked_up: tuple[datetime, datetime] | None = None
+    asked_at: datetime | None = None  # as typed
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -44,11 +44,17 @@ def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
     return entry.quantity("distance", least_SM * NM_PER_SM, most_SM * NM_PER_SM) / NM_PER_SM
 
 
-def read_reports(entry: Entry) -> Reported:
+def read_reports(entry: Entry, reached_at: datetime | None = None) -> Reported:
     """Return the report and the forecast under a field's conditions, and what of them counts when it is used.
 
-    The time is that of `at`; else the departure's is the takeoff time, or `as_of`, and any other's the three hours
-    from then on: the time of arrival is worked from this very weather.
+    The time is that of the takeoff, or of the landing as worked, and from then on to `at`, where that is later.
+    Where that time is not known, it is that of `at`; else `as_of` at the departure, and elsewhere the three hours
+    from the takeoff time, or `as_of`, on.
+
+    Parameters
+    ----------
+    entry : the conditions of a field.
+    reached_at : when the airplane is there, as worked; None where not known, and for the departure.
     """
     as_of, takeoff = _typed_times(entry)
     if as_of is None:
@@ -56,24 +62,35 @@ def read_reports(entry: Entry) -> Reported:
     report = _read(entry.get("report"), "METAR", read_metar, as_of)
     forecast = _read(entry.get("forecast"), "TAF", read_taf, as_of)
     _one_station(entry, report)
-    at, from_, to, words = entry.get("at"), takeoff or as_of, takeoff or as_of, ""
-    if at is not None:
-        from_ = to = _moment(at) or as_of
-        words = said(from_)
-    elif entry.place[:1] == ("departure",):
-        words = (
-            f"{said(from_)}, the {'takeoff time' if takeoff else 'time of this file, as no takeoff time is given'}"
-        )
-    else:
-        to = from_ + LATER
-        words = f"{window(from_, to)}: three hours, as no time is given ('at')"
+    typed = entry.get("at")
+    at = None if typed is None else _moment(typed) or as_of
+    from_, to, words = _when(entry.place[:1] == ("departure",), at, (as_of, takeoff), reached_at)
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
     try:
-        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, (from_, to))
+        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, at)
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
+
+
+def _when(
+    leaving: bool, at: datetime | None, given: tuple[datetime, datetime | None], reached_at: datetime | None
+) -> tuple[datetime, datetime, str]:
+    """Return both ends of the time that a field's weather is looked up for, and that in words."""
+    as_of, takeoff = given
+    used, name = (takeoff, "the takeoff time") if leaving else (reached_at, "the landing as worked")
+    if used is not None and at is not None and at > used:
+        return used, at, f"{window(used, at)}: from {name} to 'at'"
+    if used is not None:
+        return used, used, f"{said(used)}, {name}"
+    if at is not None:
+        return at, at, said(at)
+    if leaving:
+        return as_of, as_of, f"{said(as_of)}, the time of this file, as no takeoff time is given"
+    from_ = takeoff or as_of
+    to = from_ + LATER
+    return from_, to, f"{window(from_, to)}: three hours, as no time is given ('at'), and no landing is worked"
 
 
 def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
@@ -157,7 +174,7 @@ def field_weather(
     sent = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
-        looked_up=reported.looked_up,
+        asked_at=reported.asked_at,
         warmer=_warmer(reported.forecast, conditions.temperature_degC),
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),

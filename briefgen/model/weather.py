@@ -69,7 +69,7 @@ class FieldWeather(NamedTuple):
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
     warmer: str = ""  # the highest temperature forecast, and when, where it is over the one that is used
-    looked_up: tuple[datetime, datetime] | None = None  # from when to when; None without a report and a forecast
+    asked_at: datetime | None = None  # the typed time of use, beside a report or a forecast
 
 
 class Conditions(NamedTuple):
