@@ -64,38 +64,58 @@ def weather_row(
 
     `night` None: not known, taken as night. `light` has the sun there, which special VFR goes by; None: not known.
     """
-    seen, missing = _weather(use), []
-    for key, each in (("ceiling", seen.ceiling), ("visibility", seen.visibility)):
-        if each.value is None:
-            missing.append(each.reason or _NOT_GIVEN.format(key))
-    if seen.ceiling.value is None or seen.visibility.value is None:
-        same = not seen.given
-        reason = _NOT_GIVEN.format("ceiling' and 'visibility") if same else "; ".join(dict.fromkeys(missing))
-        return in_words(id, TITLE, where, State.NOT_SHOWN, reason, "")
+    seen = _weather(use)
+    if seen.ceiling.value is None and seen.visibility.value is None:
+        return in_words(id, TITLE, where, State.NOT_SHOWN, _unknown(seen, seen.ceiling, seen.visibility), "")
     try:
         rule, policy = weather_needs(trip, use, night=night, light=light)
     except Refusal as refusal:
         state = State.SHORT if light else State.NOT_SHOWN
         return in_words(id, TITLE, where, state, refusal.reason, refusal.reason if light else "")
-    (ceiling_ft, sight_SM), asked, own = (
-        there(seen.ceiling.value, seen.visibility.value),
-        rounded(rule),
-        rounded(policy),
-    )
-    state = State.MEETS if trip.policy else State.UNDER
-    if ceiling_ft < own[0] or sight_SM < own[1]:
-        state = State.UNDER
-    if ceiling_ft < asked[0] or sight_SM < asked[1]:
-        state = State.SHORT
-    said = f"{_both(ceiling_ft, sight_SM)}; need {_both(*asked)}"
-    answer = said + (f"; policy {_both(*own)}" if trip.policy and own != asked else "")
+    asked, own = rounded(rule), rounded(policy)
+    ceiling = _as_far_as_known(seen.ceiling, own[0])
+    known = there(ceiling.value, seen.visibility.value)
+    state = _state(known, asked, own, trip)
+    if state is State.NOT_SHOWN:
+        return in_words(id, TITLE, where, state, _unknown(seen, ceiling, seen.visibility), "")
+    answer = f"{_both(*known, beyond=ceiling.beyond)}; need {_both(*asked)}"
+    answer += f"; policy {_both(*own)}" if trip.policy and own != asked else ""
     answer += f"; {CLEARANCE}" if use.special else ""
     return in_words(id, TITLE, where, state, "", answer)
 
 
-def _both(ceiling_ft: float, sight_SM: float) -> str:
-    height = "no ceiling" if ceiling_ft == inf else f"{ceiling_ft:,.0f}\u00a0ft"
-    return f"{height}, {sight_SM:g}\u00a0SM"
+def _state(
+    known: tuple[float | None, float | None], asked: tuple[float, float], own: tuple[float, float], trip: Trip
+) -> State:
+    """Return the state of what is known: short as soon as one of the two is, whatever the other may be."""
+    have = [inf if each is None else each for each in known]
+    if any(each < least for each, least in zip(have, asked, strict=True)):
+        return State.SHORT
+    if None in known:
+        return State.NOT_SHOWN
+    under = any(each < least for each, least in zip(have, own, strict=True))
+    return State.MEETS if trip.policy and not under else State.UNDER
+
+
+def _as_far_as_known(ceiling: Seen, asked_ft: float) -> Seen:
+    """Return a ceiling, not known where one is asked for above what the sky is known to be clear up to."""
+    if ceiling.value is None or not ceiling.beyond or ceiling.value >= asked_ft:
+        return ceiling
+    return Seen(None, reason=f"no ceiling is known below {ceiling.value:,.0f}\u00a0ft, and nothing above it")
+
+
+def _unknown(seen: FieldWeather, ceiling: Seen, sight: Seen) -> str:
+    """Return why ceiling or visibility are not known."""
+    if not seen.given:
+        return _NOT_GIVEN.format("ceiling' and 'visibility")
+    lacking = [(key, each) for key, each in (("ceiling", ceiling), ("visibility", sight)) if each.value is None]
+    return "; ".join(dict.fromkeys(each.reason or _NOT_GIVEN.format(key) for key, each in lacking))
+
+
+def _both(ceiling_ft: float | None, sight_SM: float | None, *, beyond: bool = False) -> str:
+    height = "ceiling not known" if ceiling_ft is None else f"{ceiling_ft:,.0f}\u00a0ft"
+    height = "no ceiling" if ceiling_ft == inf else f"none below {height}" if beyond else height
+    return f"{height}, " + ("visibility not known" if sight_SM is None else f"{sight_SM:g}\u00a0SM")
 
 
 def weather_needs(
@@ -290,7 +310,11 @@ def _not_decoded(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> str | No
 
 def _under_cruise(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> float | None:
     """Return how far the lowest ceiling is under the highest leg [ft]; 0 or less: above it."""
-    bases = [use.strip.elevation_ft + seen.ceiling.value for use, seen in fields if seen.ceiling.value is not None]
-    if trip.route is None or not bases or min(bases) == inf:
+    bases = [
+        use.strip.elevation_ft + seen.ceiling.value
+        for use, seen in fields
+        if seen.ceiling.value is not None and not seen.ceiling.beyond
+    ]
+    if trip.route is None or min(bases, default=inf) == inf:
         return None
     return up(max(leg.altitude_ft for leg in trip.route.legs) - min(bases), 10)

@@ -259,3 +259,98 @@ def test_a_cold_forecast_maximum_is_read_with_its_sign(made: Made) -> None:
     brief = made((air.format(27), air.format(-8)), ("5SM BKN030", "5SM BKN030 TXM05/1620Z"))
     said = "\u22125\u00a0°C is forecast for 20:00Z on the 16th, \u22128\u00a0°C is counted"
     assert field(brief, "Destination").warmer == said
+
+
+CAVOK = "METAR XTNS 161355Z 11007KT CAVOK 27/17 A3002"
+TODAY = "today: {minimum_ceiling: 6000 ft}\n"
+METAR = "METAR XTNS 161355Z 11007G11KT 10SM SKC 27/17 A3002"
+
+
+@pytest.mark.parametrize(
+    ("report", "forecast", "words"),
+    [
+        ("METAR XTNS 161355Z 11007KT 10SM FEW020 BKN0O8 27/17 A3002", TAF, "BKN0O8 was not decoded"),
+        (METAR, "TAF XTNS 161130Z 1612/1712 11007KT P6SM SCT020 OVCO04", "OVCO04 was not decoded"),
+        ("METAR XTNS 161355Z 11007KT 10SM 1/4SMX SKC 27/17 A3002", TAF, "1/4SMX was not decoded"),
+        (METAR, "TAF XTNS 161130Z 1612/1712 11007KT P6SM SKC TEMPO 1615/1616 1SN4", "1SN4 was not decoded"),
+    ],
+)
+def test_a_group_that_cannot_be_read_leaves_the_row_not_shown(
+    made: Made, report: str, forecast: str, words: str
+) -> None:
+    """RG-09; GR-07: it may be a layer or a sight below the minimum, so no figure of the rest is the worst."""
+    brief = made((METAR, report), (TAF, forecast))
+    found = row(brief, "arrival-weather")
+    assert found.state.value == "not shown"
+    assert words in found.reason
+    assert "may be a worse" in found.reason
+
+
+def test_a_group_that_can_be_no_cloud_and_no_sight_leaves_the_row_as_it_is(made: Made) -> None:
+    """GR-18: A and four figures are an altimeter setting; here one is a letter, and the setting is typed."""
+    brief = made((METAR, METAR.replace("A3002", "A30O2")))
+    assert row(brief, "arrival-weather").state.value == "meets policy"
+    assert field(brief, "Destination").not_decoded == ("A30O2",)
+
+
+def test_a_wind_that_cannot_be_read_must_be_typed(made: Made) -> None:
+    """GR-03: 00020G35KT is no wind, as calm has no speed; 35 kt from anywhere may have been meant."""
+    edits = [(TAF, "TAF XTNS 161130Z 1612/1712 11007KT P6SM SKC TEMPO 1614/1616 00020G35KT"), (HOME_WIND, "")]
+    with pytest.raises(InputFault, match=r"no wind for this field: .*00020G35KT was not decoded"):
+        made(*edits)
+
+
+def test_the_row_is_short_by_the_one_that_is_known(made: Made) -> None:
+    """RG-03: by day in class G 1 SM is asked for; 1/4 SM is under it whatever the ceiling is."""
+    brief = made((METAR, "METAR XTNS 161355Z 11007KT 1/4SM FG VV/// 27/17 A3002"))
+    found = row(brief, "arrival-weather")
+    assert found.state.value == "short"
+    assert found.answer.startswith("ceiling not known, 0.25\u00a0SM; need")
+    assert "weather-below-minimums" in {each.id for each in brief.cautions}
+    legs = row(brief, "legs-weather")
+    assert legs.state.value == "short"
+    assert "cloud not known, 0.25\u00a0SM" in legs.answer
+
+
+def test_the_row_is_short_by_a_ceiling_alone_too(made: Made) -> None:
+    """RG-03: clear of clouds in the pattern at 1,000 ft; 18 ft of 900 are the field's height over the station."""
+    brief = made((METAR, "METAR XTNS 161355Z 11007KT OVC009 27/17 A3002"))
+    found = row(brief, "arrival-weather")
+    assert (found.state.value, found.answer[:32]) == ("short", "800\u00a0ft, visibility not known; ne")
+
+
+@pytest.mark.parametrize(
+    ("sky", "answer"),
+    [
+        # GR-17: CAVOK is no cloud below 5,000 ft, and 10 km or more: 10 / 1.852 x 1.15078 = 6.21 SM
+        ("CAVOK", "none below 4,900\u00a0ft, 6.21\u00a0SM; need"),
+        # GR-07: CLR is none at or below 12,000 ft, by an automated station; the field is 18 ft higher
+        ("10SM CLR", "none below 11,900\u00a0ft, 10\u00a0SM; need"),
+    ],
+)
+def test_no_cloud_up_to_a_height_is_no_ceiling_at_that_height(made: Made, sky: str, answer: str) -> None:
+    brief = made((METAR, f"METAR XTNS 161355Z 11007KT {sky} 27/17 A3002"), (f"    forecast: {TAF}\n", ""),
+                 )  # fmt: skip
+    assert row(brief, "arrival-weather").answer.startswith(answer)
+    assert brief.facts["weather"]["ceiling_under_cruise_ft"] == -2240  # 4,500 less 740 + 6,000 ft at the alternate
+
+
+def test_a_leg_over_what_is_known_to_be_clear_is_not_shown(made: Made) -> None:
+    """GR-17: up to 4,982 + 640 = 5,622 ft no cloud is known; at 5,500 ft a base of 6,000 ft is asked for (RG-03)."""
+    brief = made(
+        (METAR, "METAR XTNS 161355Z 11007KT CAVOK 27/17 A3002"), ("altitude: 3500 ft", "altitude: 5500 ft")
+    )
+    found = row(brief, "legs-weather")
+    assert found.state.value == "not shown"
+    assert "no cloud is known below 5,620\u00a0ft, and nothing above it" in found.reason
+    assert "weather-below-minimums-on-the-way" not in {each.id for each in brief.cautions}
+
+
+def test_a_minimum_above_what_is_known_to_be_clear_is_not_shown(made: Made) -> None:
+    brief = made(
+        (METAR, "METAR XTNS 161355Z 11007KT CAVOK 27/17 A3002"),
+        ("policy: policy.yaml\n", f"policy: policy.yaml\n{TODAY}"),
+    )
+    found = row(brief, "arrival-weather")
+    assert found.state.value == "not shown"
+    assert "no ceiling is known below 4,982\u00a0ft, and nothing above it" in found.reason

@@ -16,6 +16,7 @@ from briefgen.errors import Refusal
 from briefgen.model.route import Leg, Sky
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Seen
+from briefgen.units import down
 
 CLASS_A_FT = 18_000.0  # above sea level, from which on no one flies under visual rules: 14 CFR 71.33 (from memory)
 OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
@@ -37,6 +38,7 @@ class LegSky(NamedTuple):
     by: str
     ground_ft: float | None
     reason: str
+    beyond: bool = False  # no cloud is known below that base, and nothing above it
 
 
 def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
@@ -58,9 +60,13 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
 def _leg(leg: Leg, ends: tuple[Use, Use], night: bool | None) -> LegSky:
     asked, taken, reason = _asked(leg, night)
     sky, by, unknown = _known(leg.sky, ends)
+    beyond = leg.sky.base_ft is None and _is_beyond(ends, sky.base_ft)
+    if beyond and asked and sky.base_ft is not None and sky.base_ft < asked.cloud_base.known:
+        known = f"at the ends no cloud is known below {down(sky.base_ft, 10):,.0f}\u00a0ft, and nothing above it"
+        sky, unknown, beyond = sky._replace(base_ft=None), "; ".join(filter(None, (known, unknown))), False
     ground_ft = None if leg.terrain_ft is None else leg.altitude_ft - leg.terrain_ft
     reasons = "; ".join(filter(None, (reason, unknown)))
-    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, ground_ft, reasons)
+    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, ground_ft, reasons, beyond)
 
 
 def _asked(leg: Leg, night: bool | None) -> tuple[WeatherNeed | None, str, str]:
@@ -108,6 +114,14 @@ def _seen(ends: tuple[Use, Use], key: str) -> Iterator[tuple[Use, Seen]]:
     for use in ends:
         weather = use.conditions.weather
         yield use, getattr(weather, key) if weather else Seen(None)
+
+
+def _is_beyond(ends: tuple[Use, Use], base_ft: float | None) -> bool:
+    """Say whether a cloud base is only how far up the sky is known to be clear at one of the ends."""
+    return any(
+        seen.beyond and seen.value is not None and seen.value + use.strip.elevation_ft == base_ft
+        for use, seen in _seen(ends, "ceiling")
+    )
 
 
 def _bases(ends: tuple[Use, Use]) -> Iterator[float | None]:

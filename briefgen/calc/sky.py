@@ -6,6 +6,7 @@ what (c) and (d) ask for in a surface area. Where the strip file gives no class 
 
 from __future__ import annotations
 
+from math import inf
 from typing import NamedTuple
 
 from briefgen.calc.minima import AIRSPACES, HEIGHT_RULE, above_station, minimum, need, special, surface_area
@@ -111,8 +112,8 @@ def rounded(asked: SkyNeed) -> tuple[float, float]:
     return up(asked.ceiling.known, 10.0), round(up(asked.visibility.known, VISIBILITY_STEP_SM), 2)
 
 
-def there(ceiling_ft: float, visibility_SM: float) -> tuple[float, float]:
-    """Return what is there as it is printed, rounded down.
+def there(ceiling_ft: float | None, visibility_SM: float | None) -> tuple[float | None, float | None]:
+    """Return what is there as it is printed, rounded down; None: not known.
 
     Parameters
     ----------
@@ -122,5 +123,5 @@ def there(ceiling_ft: float, visibility_SM: float) -> tuple[float, float]:
     >>> there(3_590.0, 2.4855)
     (3500.0, 2.48)
     """
-    least_ft = ceiling_ft if ceiling_ft == float("inf") else down(ceiling_ft, CEILING_STEP_FT)
-    return least_ft, round(down(visibility_SM, VISIBILITY_STEP_SM), 2)
+    least_ft = ceiling_ft if ceiling_ft in (None, inf) else down(ceiling_ft, CEILING_STEP_FT)
+    return least_ft, None if visibility_SM is None else round(down(visibility_SM, VISIBILITY_STEP_SM), 2)

@@ -245,7 +245,7 @@ def _lowered(seen: Seen, lower_ft: float) -> Seen:
     if not lower_ft or seen.value is None or seen.value == inf:
         return seen
     height_ft = max(0.0, seen.value - lower_ft)
-    return Seen(height_ft, f"{seen.words}; above the field {height_ft:,.0f}\u00a0ft")
+    return seen._replace(value=height_ft, words=f"{seen.words}; above the field {height_ft:,.0f}\u00a0ft")
 
 
 def _typed_ceiling(entry: Entry) -> Seen | None:

@@ -39,12 +39,14 @@ class Taken(NamedTuple):
 class Seen(NamedTuple):
     """A ceiling [ft above the field] or a visibility [SM]; None with the reason where it is not known.
 
-    A ceiling that is not there is as high as the sky is known to be clear: infinite where that is all of it.
+    A ceiling that is not there is as high as the sky is known to be clear: infinite where that is all of it; else
+    `beyond`: above it nothing is known.
     """
 
     value: float | None
     words: str = ""
     reason: str = ""
+    beyond: bool = False
 
 
 class FieldWeather(NamedTuple):

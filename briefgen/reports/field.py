@@ -99,7 +99,7 @@ def _ceiling(found: Expected, unknown: str) -> Seen:
         return Seen(ceiling.height_ft, f"{feet(ceiling.height_ft)}: {worst.text} ({_expected_how(worst)})")
     clear_ft = inf if ceiling.clear_below_ft is None else ceiling.clear_below_ft
     upto = "" if clear_ft == inf else f" below {feet(clear_ft)}"
-    return Seen(clear_ft, f"none{upto}: {worst.text} ({_expected_how(worst)})")
+    return Seen(clear_ft, f"none{upto}: {worst.text} ({_expected_how(worst)})", beyond=clear_ft < inf)
 
 
 def _visibility(found: Expected, unknown: str) -> Seen:

@@ -31,6 +31,7 @@ from briefgen.reports.model import (
 )
 from briefgen.reports.moments import near, said
 from briefgen.reports.scan import shown
+from briefgen.reports.spoiled import may_be
 
 # What a group of a kind says something of: CAVOK stands for three.
 _SAYS = {model.CAVOK: (model.VISIBILITY, model.CLOUD, model.WEATHER), model.CEILING: (model.CLOUD,)}
@@ -203,11 +204,13 @@ T = TypeVar("T")
 def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: list[Missing]) -> Expected:
     """Return every value of stretches, the worst first, and what they lack."""
     layers: list[Found[Ceiling]] = []
+    lost: list[Missing] = []
     for stretch in inside:
+        lost += _spoiled(stretch)
         entries = stretch.entries.get(model.CLOUD, ())
         found, unknown = ceilings(tuple(group for group, _ in entries))
         if unknown and (stretch.whole or entries):
-            missing.append(Missing("ceiling", f"{stretch.words}: {unknown}"))
+            (lost if entries else missing).append(Missing("ceiling", f"{stretch.words}: {unknown}"))
         period_of = dict(entries)
         layers += [
             Found(ceiling, group.text, _status(period_of[group], from_), period_of[group].words)
@@ -228,9 +231,23 @@ def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: lis
         weather=tuple(each for each in weather if each.value.phenomena or each.value.descriptor),
         shears=tuple(_values(inside, from_, model.SHEAR, Shear)),
         clouds=tuple(_values(inside, from_, model.CLOUD, Cloud)),
-        missing=tuple(dict.fromkeys(missing)),
+        missing=tuple(dict.fromkeys((*missing, *lost))),
+        lost=tuple(dict.fromkeys(lost)),
         doubts=_doubts(inside),
     )
+
+
+def _spoiled(stretch: Stretch) -> list[Missing]:
+    """Return what is not known of a stretch because of a group in it that was not decoded.
+
+    What stands in a period at an unclear time is a copy, and counts where it was sent.
+    """
+    return [
+        Missing(quantity, f"{stretch.words}: {shown(group.text)} was not decoded, and may be a worse {quantity}")
+        for group, period in stretch.entries.get(model.NOT_DECODED, ())
+        if period.status != model.UNCLEAR
+        for quantity in may_be(group.text)
+    ]
 
 
 def _values(inside: list[Stretch], at: datetime, quantity: str, of: type[T]) -> list[Found[T]]:
