@@ -7,25 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
-NUMBER, TEXT, YES_NO = "number", "string", "boolean"
-UP, DOWN, HEIGHT = "up", "down", "stays in ft"
-
-
-class Fact(NamedTuple):
-    """One fact. A number's unit is what its name ends in. `maybe`: null where it was not given or not worked.
-
-    `rounds`: of a number in ft or lb, the safe way to round it where a caution prints it in another unit; heights
-    and altitudes stay in ft.
-    """
-
-    kind: str
-    words: str
-    maybe: bool = False
-    rounds: str = ""
-    values: tuple[str, ...] = ()  # all that a text can be, where that is a short list
-
+from briefgen.fact import DOWN, HEIGHT, NUMBER, TEXT, UP, YES_NO, Fact
 
 _STATES = ("meets policy", "under policy", "short", "not shown")
 _STATE = f"state of the item: {', '.join(_STATES)}"

@@ -19,6 +19,7 @@ LAYERS = [
         "briefgen.units",
         "briefgen.printing",
         "briefgen.resources",
+        "briefgen.fact",
         "briefgen.fact_list",
         "briefgen.caution",
     },

@@ -332,11 +332,13 @@ def test_no_cloud_up_to_a_height_is_no_ceiling_at_that_height(made: Made, sky: s
     brief = made((METAR, f"METAR XTNS 161355Z 11007KT {sky} 27/17 A3002"), (f"    forecast: {TAF}\n", ""),
                  )  # fmt: skip
     assert row(brief, "arrival-weather").answer.startswith(answer)
-    assert brief.facts["weather"]["ceiling_under_cruise_ft"] == -2240  # 4,500 less 740 + 6,000 ft at the alternate
+    assert (
+        brief.facts["weather"]["ceiling_under_cruise_ft"] == -2240
+    )  # 4,500 less 748 + 6,000 ft at the alternate, up to 10
 
 
 def test_a_leg_over_what_is_known_to_be_clear_is_not_shown(made: Made) -> None:
-    """GR-17: up to 4,982 + 640 = 5,622 ft no cloud is known; at 5,500 ft a base of 6,000 ft is asked for (RG-03)."""
+    """GR-17: to 4,982 + 640 = 5,622 ft no cloud is known; at 5,500 ft a base of 6,000 ft is asked for (RG-03)."""
     brief = made(
         (METAR, "METAR XTNS 161355Z 11007KT CAVOK 27/17 A3002"), ("altitude: 3500 ft", "altitude: 5500 ft")
     )
