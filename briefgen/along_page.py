@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from briefgen.calc.along import OTHER_AREAS_FT, LegSky, along
+from briefgen.calc.along import OTHER_AREAS_FT, LegSky, along, over_ground_ft
 from briefgen.calc.minima import WeatherNeed
 from briefgen.calc.sky import CEILING_STEP_FT, there
 from briefgen.figures import Figure
@@ -137,5 +137,7 @@ def leg_figures(trip: Trip, *, night: bool | None) -> tuple[Figure, ...]:
 
 def least_over_ground_ft(trip: Trip) -> float | None:
     """Return the least height of a leg over its highest ground [ft], rounded down; None where none is said."""
-    heights = [each.ground_ft for each in along(trip, None) if each.ground_ft is not None]
+    route = trip.route
+    legs = [*route.legs, *((route.alternate,) if route.alternate and trip.alternate else ())] if route else []
+    heights = [height_ft for leg in legs if (height_ft := over_ground_ft(leg)) is not None]
     return down(min(heights), 10) if heights else None

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from math import inf
 from typing import NamedTuple
 
-from briefgen.calc.minima import AIRSPACES, WeatherNeed, minimum, need
+from briefgen.calc.minima import AIRSPACES, Minimum, WeatherNeed, minimum, need
 from briefgen.errors import Refusal
 from briefgen.model.route import Leg, Sky
 from briefgen.model.trip import Trip, Use
@@ -58,9 +58,13 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
 def _leg(leg: Leg, ends: tuple[Use, Use], night: bool | None) -> LegSky:
     asked, taken, reason = _asked(leg, night)
     sky, by, unknown = _known(leg.sky, ends)
-    ground_ft = None if leg.terrain_ft is None else leg.altitude_ft - leg.terrain_ft
     reasons = "; ".join(filter(None, (reason, unknown)))
-    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, ground_ft, reasons)
+    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, over_ground_ft(leg), reasons)
+
+
+def over_ground_ft(leg: Leg) -> float | None:
+    """Return how high a leg is over its highest ground as typed [ft]; None where none is."""
+    return None if leg.terrain_ft is None else leg.altitude_ft - leg.terrain_ft
 
 
 def _asked(leg: Leg, night: bool | None) -> tuple[WeatherNeed | None, str, str]:
@@ -75,12 +79,11 @@ def _asked(leg: Leg, night: bool | None) -> tuple[WeatherNeed | None, str, str]:
         rows = [minimum(each, leg.altitude_ft, lowest_ft, night) for each in leg.airspace or AIRSPACES[1:]]
     except Refusal as refusal:
         return None, "", refusal.reason
-    worst = max((need(row, leg.altitude_ft) for row in rows), key=_strict)
-    return worst, "; ".join(taken), ""
+    return need(max(rows, key=_strict), leg.altitude_ft), "; ".join(taken), ""
 
 
-def _strict(asked: WeatherNeed) -> tuple[float, float]:
-    return asked.visibility.known, asked.cloud_base.known
+def _strict(row: Minimum) -> tuple[float, float]:
+    return row.visibility_sm, row.below_ft or 0.0
 
 
 def _known(typed: Sky, ends: tuple[Use, Use]) -> tuple[Sky, str, str]:
