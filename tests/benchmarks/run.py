@@ -83,8 +83,8 @@ def _working(path: Path) -> str:
     """Return the median times from a model to its Brief with its cautions, and until each of its pages was read.
 
     Each model is worked for the first time, so that nothing of its own is remembered: as in use, where its route
-    was flown when it was read; and with the route flown anew. The models are read beforehand, and set aside from the
-    garbage collector, which has only one to look through where one trip is worked.
+    was flown when it was read; and with the route flown anew. The models are read beforehand, and set aside from
+    the garbage collector, which has only one to look through where one trip is worked.
     """
     base = read_pack(PACKS / "base.yaml", "base.yaml")
     trips = [read_trip(path, path.name)[0] for _ in range(2 * WORKED)]
