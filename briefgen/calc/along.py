@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from math import inf
 from typing import NamedTuple
 
-from briefgen.calc.minima import AIRSPACES, WeatherNeed, minimum, need
+from briefgen.calc.minima import AIRSPACES, Minimum, WeatherNeed, minimum, need
 from briefgen.errors import Refusal
 from briefgen.model.route import Leg, Sky
 from briefgen.model.trip import Trip, Use
@@ -21,6 +21,14 @@ from briefgen.units import down
 CLASS_A_FT = 18_000.0  # above sea level, from which on no one flies under visual rules: 14 CFR 71.33 (from memory)
 OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
 TYPED, ENDS = "as typed", "from the fields at both ends"
+NOT_TYPED = Sky(None, None)
+
+
+class Ends(NamedTuple):
+    """The worse of what is known at two fields; `beyond`: no cloud is known below that base, and nothing above."""
+
+    sky: Sky
+    beyond: bool
 
 
 class LegSky(NamedTuple):
@@ -53,20 +61,26 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
         return ()
     out, home, other = trip.departure.use, trip.arrival.use, trip.alternate
     onward = trip.route.alternate
-    found = [_leg(leg, (out, home), night) for leg in trip.route.legs]
-    return (*found, _leg(onward, (home, other.use), night)) if onward and other else tuple(found)
+    between = _at_both(out, home)
+    found = [_leg(leg, between, night) for leg in trip.route.legs]
+    return (*found, _leg(onward, _at_both(home, other.use), night)) if onward and other else tuple(found)
 
 
-def _leg(leg: Leg, ends: tuple[Use, Use], night: bool | None) -> LegSky:
+def _leg(leg: Leg, ends: Ends, night: bool | None) -> LegSky:
     asked, taken, reason = _asked(leg, night)
-    sky, by, unknown = _known(leg.sky, ends)
-    beyond = leg.sky.base_ft is None and _is_beyond(ends, sky.base_ft)
+    sky, by, unknown = _known(leg.sky, ends.sky)
+    beyond = ends.beyond and leg.sky.base_ft is None
     if beyond and asked and sky.base_ft is not None and sky.base_ft < asked.cloud_base.known:
         known = f"at the ends no cloud is known below {down(sky.base_ft, 10):,.0f}\u00a0ft, and nothing above it"
         sky, unknown, beyond = sky._replace(base_ft=None), "; ".join(filter(None, (known, unknown))), False
-    ground_ft = None if leg.terrain_ft is None else leg.altitude_ft - leg.terrain_ft
     reasons = "; ".join(filter(None, (reason, unknown)))
-    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, ground_ft, reasons, beyond)
+    height_ft = over_ground_ft(leg)
+    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, height_ft, reasons, beyond)
+
+
+def over_ground_ft(leg: Leg) -> float | None:
+    """Return how high a leg is over its highest ground as typed [ft]; None where none is."""
+    return None if leg.terrain_ft is None else leg.altitude_ft - leg.terrain_ft
 
 
 def _asked(leg: Leg, night: bool | None) -> tuple[WeatherNeed | None, str, str]:
@@ -81,20 +95,18 @@ def _asked(leg: Leg, night: bool | None) -> tuple[WeatherNeed | None, str, str]:
         rows = [minimum(each, leg.altitude_ft, lowest_ft, night) for each in leg.airspace or AIRSPACES[1:]]
     except Refusal as refusal:
         return None, "", refusal.reason
-    worst = max((need(row, leg.altitude_ft) for row in rows), key=_strict)
-    return worst, "; ".join(taken), ""
+    return need(max(rows, key=_strict), leg.altitude_ft), "; ".join(taken), ""
 
 
-def _strict(asked: WeatherNeed) -> tuple[float, float]:
-    return asked.visibility.known, asked.cloud_base.known
+def _strict(row: Minimum) -> tuple[float, float]:
+    return row.visibility_sm, row.below_ft or 0.0
 
 
-def _known(typed: Sky, ends: tuple[Use, Use]) -> tuple[Sky, str, str]:
+def _known(typed: Sky, ends: Sky) -> tuple[Sky, str, str]:
     """Return the cloud base and the visibility that are known, by what, and which of them is not."""
-    found = Sky(
-        _least(_bases(ends)) if typed.base_ft is None else typed.base_ft,
-        _least(_sights(ends)) if typed.visibility_SM is None else typed.visibility_SM,
-    )
+    if typed == NOT_TYPED and None not in ends:
+        return ends, ENDS, ""
+    found = Sky(*(at_ends if own is None else own for own, at_ends in zip(typed, ends, strict=True)))
     by = {
         name: ENDS if own is None else TYPED for name, own in zip(("cloud base", "visibility"), typed, strict=True)
     }
@@ -104,19 +116,25 @@ def _known(typed: Sky, ends: tuple[Use, Use]) -> tuple[Sky, str, str]:
     return found, by["cloud base"] if len(set(by.values())) == 1 else said, unknown
 
 
+def _at_both(*ends: Use) -> Ends:
+    """Return the worse of what is known at fields; of what is not known at one of them, nothing."""
+    sky = Sky(_least(_bases(ends)), _least(_sights(ends)))
+    return Ends(sky, _is_beyond(ends, sky.base_ft))
+
+
 def _least(values: Iterator[float | None]) -> float | None:
     """Return the least of values, None where one of them is not known."""
     found = list(values)
     return None if None in found else min(each for each in found if each is not None)
 
 
-def _seen(ends: tuple[Use, Use], key: str) -> Iterator[tuple[Use, Seen]]:
+def _seen(ends: tuple[Use, ...], key: str) -> Iterator[tuple[Use, Seen]]:
     for use in ends:
         weather = use.conditions.weather
         yield use, getattr(weather, key) if weather else Seen(None)
 
 
-def _is_beyond(ends: tuple[Use, Use], base_ft: float | None) -> bool:
+def _is_beyond(ends: tuple[Use, ...], base_ft: float | None) -> bool:
     """Say whether a cloud base is only how far up the sky is known to be clear at one of the ends."""
     return any(
         seen.beyond and seen.value is not None and seen.value + use.strip.elevation_ft == base_ft
@@ -124,11 +142,11 @@ def _is_beyond(ends: tuple[Use, Use], base_ft: float | None) -> bool:
     )
 
 
-def _bases(ends: tuple[Use, Use]) -> Iterator[float | None]:
+def _bases(ends: tuple[Use, ...]) -> Iterator[float | None]:
     for use, seen in _seen(ends, "ceiling"):
         yield None if seen.value is None else seen.value + use.strip.elevation_ft
 
 
-def _sights(ends: tuple[Use, Use]) -> Iterator[float | None]:
+def _sights(ends: tuple[Use, ...]) -> Iterator[float | None]:
     for _, seen in _seen(ends, "visibility"):
         yield seen.value
