@@ -313,6 +313,12 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     "weather": {
         "given": Fact(YES_NO, "the trip gives a report, a forecast, a ceiling or a visibility"),
         "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
+        "funnel_cloud": Fact(TEXT, "funnel clouds and tornadoes, likewise", True),
+        "hail": Fact(TEXT, "hail, small hail too, likewise", True),
+        "freezing": Fact(TEXT, "freezing precipitation and ice pellets, likewise", True),
+        "storm_clouds": Fact(TEXT, "cumulonimbus and towering cumulus, where no thunderstorm is told of", True),
+        "wind_shear": Fact(TEXT, "wind shear near the ground, likewise", True),
+        "fog": Fact(TEXT, "fog at the field or near it, likewise", True),
         "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
         "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),
         "warmer_forecast": Fact(TEXT, "fields with a forecast maximum over the temperature counted", True),

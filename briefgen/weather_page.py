@@ -17,8 +17,9 @@ from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
-from briefgen.model.weather import FieldWeather, Seen, Taken, Told
+from briefgen.model.weather import FieldWeather, Hazard, Seen, Taken, Told
 from briefgen.reports.moments import said, window
+from briefgen.sky_facts import by_field, hazard_facts
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
@@ -41,7 +42,7 @@ class FieldPage:
     taken: tuple[Taken, ...]
     asked: str
     estimate: str
-    thunderstorms: tuple[str, ...]
+    hazards: tuple[Hazard, ...]
     doubts: tuple[str, ...]
     not_decoded: tuple[str, ...]
     warmer: str  # the highest temperature forecast, where it is over the one that is counted
@@ -238,7 +239,7 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening 
         taken=tuple(each for each in seen.taken if each.used or each.reported),
         asked=_asked(trip, use, night, light),
         estimate=_estimate(seen),
-        thunderstorms=seen.thunderstorms,
+        hazards=seen.hazards,
         doubts=seen.doubts,
         not_decoded=seen.not_decoded,
         warmer=seen.warmer,
@@ -274,14 +275,14 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     spreads = [seen.spread_degC for _, seen in fields if seen.spread_degC is not None]
     return {
         "given": any(seen.given for _, seen in fields),
-        "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
+        **hazard_facts(trip),
         "not_decoded": _not_decoded(trip, fields),
-        "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
-        "warmer_forecast": _joined((use, seen.warmer) for use, seen in fields),
+        "old_report": by_field((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "warmer_forecast": by_field((use, seen.warmer) for use, seen in fields),
         "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
         "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
-        "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
+        "typed_better": by_field((use, " and ".join(seen.better)) for use, seen in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
@@ -295,15 +296,10 @@ def _winds_off(trip: Trip, light: Evening | None) -> str | None:
     return None if sent is None or inside else f"{sent.station}: {said}"
 
 
-def _joined(said: Any) -> str | None:
-    """Return what is said of each field, by its name; None where nothing is."""
-    return "; ".join(dict.fromkeys(f"{use.strip.name}: {words}" for use, words in said if words)) or None
-
-
 def _not_decoded(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> str | None:
     """Return what of the reports could not be read, by field, and of the winds aloft."""
     lost = trip.route.aloft.not_decoded if trip.route and trip.route.aloft else ()
-    said = [_joined((use, " ".join(seen.not_decoded)) for use, seen in fields)]
+    said = [by_field((use, " ".join(seen.not_decoded)) for use, seen in fields)]
     said += [f"winds aloft: {' '.join(lost)}"] if lost else []
     return "; ".join(filter(None, said)) or None
 

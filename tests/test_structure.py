@@ -33,6 +33,7 @@ LAYERS = [
         "briefgen.items",
         "briefgen.paper_items",
         "briefgen.light_items",
+        "briefgen.sky_facts",
         "briefgen.weather_page",
     },
     {"briefgen.climb_facts"},

@@ -182,7 +182,7 @@ def field_weather(
         report=_told(report, reported.as_of),
         forecast=_told(reported.forecast, reported.as_of),
         taken=_taken(entry, reported, conditions, (ceiling, seen), (visibility, sight), winds_said),
-        thunderstorms=at.thunderstorms if at else (),
+        hazards=at.hazards if at else (),
         better=tuple(better),
         doubts=kept(at) if at else (),
         not_decoded=tuple(token for each in sent if each for token in not_decoded(each.groups)),

@@ -18,6 +18,24 @@ class Wind(NamedTuple):
     text: str = ""
 
 
+DANGERS = (THUNDERSTORM, FUNNEL_CLOUD, HAIL, FREEZING, STORM_CLOUD, SHEAR, FOG) = (
+    "thunderstorm",
+    "funnel cloud",
+    "hail",
+    "freezing precipitation",
+    "storm cloud",
+    "wind shear",
+    "fog",
+)
+
+
+class Hazard(NamedTuple):
+    """A danger of the weather: one of `DANGERS`, and what is said of it, with how much it is expected."""
+
+    kind: str
+    words: str
+
+
 class Told(NamedTuple):
     """A report or a forecast: as it was sent, group by group in plain words, and how old it is [min]."""
 
@@ -64,7 +82,7 @@ class FieldWeather(NamedTuple):
     report: Told | None = None
     forecast: Told | None = None
     taken: tuple[Taken, ...] = ()
-    thunderstorms: tuple[str, ...] = ()
+    hazards: tuple[Hazard, ...] = ()
     better: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
     not_decoded: tuple[str, ...] = ()

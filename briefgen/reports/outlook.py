@@ -36,6 +36,7 @@ from briefgen.reports.spoiled import may_be
 # What a group of a kind says something of: CAVOK stands for three.
 _SAYS = {model.CAVOK: (model.VISIBILITY, model.CLOUD, model.WEATHER), model.CEILING: (model.CLOUD,)}
 
+T = TypeVar("T")
 Entries = dict[str, tuple[tuple[Group, Period], ...]]
 
 
@@ -47,6 +48,18 @@ class Stretch(NamedTuple):
     from_: datetime
     to: datetime
     entries: Entries
+
+
+def expected_how(found: Found[T]) -> str:
+    """Return how much a value is expected, and in which period; what the period's own words say, once.
+
+    >>> expected_how(Found(None, "", model.TEMPORARY, "temporarily, 14:00Z to 16:00Z on the 9th"))
+    'temporarily, 14:00Z to 16:00Z on the 9th'
+    """
+    said = (model.OBSERVED, model.PREVAILING, model.TEMPORARY, *model.PROBABLE.values())
+    if found.status in said or found.where.startswith(found.status.removesuffix(f", {model.TEMPORARY}")):
+        return found.where
+    return f"{found.status}, {found.where}"
 
 
 def age_min(report: Report | Forecast, at: datetime) -> float:
@@ -196,9 +209,6 @@ def at_departure(
         inside += _overlapping(forecast, from_, to)
     found = _gathered(inside, from_, to, missing)
     return found._replace(left_out=left_out, doubts=doubts + found.doubts)
-
-
-T = TypeVar("T")
 
 
 def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: list[Missing]) -> Expected:

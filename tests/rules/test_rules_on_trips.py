@@ -235,6 +235,12 @@ ON_TRIPS: dict[str, list[Edit]] = {
     ],
     "leg-near-the-ground": [(TRIP, "84.600 W, altitude: 4500 ft", "84.600 W, altitude: 4500 ft, terrain: 3510 ft")],
     "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
+    "weather-funnel-cloud": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM +FC BKN025")],
+    "weather-hail": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM SHGS BKN025")],
+    "weather-freezing": [(TRIP, "10SM BKN070", "10SM -FZDZ BKN070")],
+    "weather-wind-shear": [(TRIP, "P6SM BKN070", "P6SM BKN070 WS010/31022KT")],
+    "weather-storm-clouds": [(TRIP, "10SM BKN070", "10SM BKN070TCU")],
+    "weather-fog": [(TRIP, "10SM BKN070", "10SM VCFG BKN070")],
     # 4,500 ft is 88 ft above 712 + 3,700 ft
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 3700 ft")],
     "weather-small-spread": [(TRIP, "27/16", "27/25")],
