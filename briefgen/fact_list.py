@@ -327,7 +327,10 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "other_time": Fact(
             TEXT, "fields whose typed time of use is not when they are used, and when that is", True
         ),
-        "typed_better": Fact(TEXT, "what was typed better than the reports say, by field", True),
+        "typed_better": Fact(TEXT, "what was typed better than anything sent with it says, by field", True),
+        "typed_over": Fact(
+            TEXT, "ceiling and visibility sent below what the rule asks for, and typed above it, by field", True
+        ),
         "ceiling_under_cruise_ft": Fact(
             NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT
         ),

@@ -18,6 +18,7 @@ from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.trip import Trip, Use
 from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
+from briefgen.sky_facts import typed_noted
 from briefgen.units import up
 from briefgen.weather_page import weather_row
 
@@ -63,6 +64,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     rows.append(sky(trip.arrival.use, "arrival-weather", home))
     rows += [_fuel(trip, flight, home), *_fuel_stop(trip, flight, home), daylight_row(trip, flight, home)]
     rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight, sky), *paper_rows(trip, flight)]
+    rows = typed_noted(trip, rows)
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 

@@ -8,9 +8,11 @@ from math import inf
 from typing import Any
 
 from briefgen.along_page import LegLine, least_over_ground_ft, leg_figures, leg_lines
-from briefgen.calc.evening import Evening
+from briefgen.calc.evening import Evening, FieldSun
 from briefgen.calc.minima import cloud_base_estimate
+from briefgen.calc.occasion import dark
 from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, special_need, there
+from briefgen.calc.typed import better, worst_sent
 from briefgen.errors import Refusal
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
@@ -19,10 +21,11 @@ from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
 from briefgen.model.weather import FieldWeather, Hazard, Seen, Taken, Told
 from briefgen.reports.moments import said, window
-from briefgen.sky_facts import by_field, hazard_facts
+from briefgen.sky_facts import by_field, hazard_facts, typed_facts, typed_said
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
+SKY = ("ceiling", "visibility")
 CLEARANCE = "special VFR, only with a clearance"
 OFF = timedelta(minutes=10)  # how far from the time of use a typed one may be; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
@@ -82,7 +85,8 @@ def weather_row(
     answer = f"{_both(*known, beyond=ceiling.beyond)}; need {_both(*asked)}"
     answer += f"; policy {_both(*own)}" if trip.policy and own != asked else ""
     answer += f"; {CLEARANCE}" if use.special else ""
-    return in_words(id, TITLE, where, state, "", answer)
+    over = typed_said(each for each in better(use) if each.what in SKY)
+    return in_words(id, TITLE, where, state, "", "; ".join(filter(None, (answer, over))))
 
 
 def _state(
@@ -128,16 +132,33 @@ def weather_needs(
     ------
     Refusal : special VFR is planned, and cannot be flown.
     """
-    rule = sky_need(use.strip, night)
+    rule = sky_need(use.strip, _night_there(trip, use, night, light))
     if use.special:
         rule = special_need(use.strip, _sun_down(trip, use, light), instrument=use.special == FOR_INSTRUMENTS)
     return rule, policy_need(rule, trip.policy or NO_POLICY)
 
 
+def _sun_there(trip: Trip, use: Use, light: Evening | None) -> FieldSun | None:
+    """Return the sun at a field when it is used; None where that time is not known."""
+    fields = zip(trip.uses, light.fields if light else (), strict=False)
+    return next((field for each, field in fields if each is use), None)
+
+
 def _sun_down(trip: Trip, use: Use, light: Evening | None) -> bool | None:
     """Return whether a field is used between sunset and sunrise; None, not known, without a time of it."""
-    fields = zip(trip.uses, light.fields if light else (), strict=False)
-    return next((field.after_sunset for each, field in fields if each is use), None)
+    sun = _sun_there(trip, use, light)
+    return None if sun is None else sun.after_sunset
+
+
+def _night_there(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> bool | None:
+    """Return whether it is night at a field when it is used, by the sun or by the trip's own 'night: true'.
+
+    Where no time is known for any field it is `night`, that of the flight; where it is not for this one, as typed.
+    """
+    typed, sun = trip.fuel.night if trip.fuel else None, _sun_there(trip, use, light)
+    if sun is not None:
+        return sun.night or typed is True
+    return typed if light else night
 
 
 def weather_figures(
@@ -223,7 +244,8 @@ def _asked(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> s
         return f"asked for under special VFR, {use.special}: {said}; only with a clearance{own}"
     of = rule.visibility.steps[0].detail or "a surface area"
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
-    taken += "; as at night, as it is not said" if night is None else ""
+    unsaid = _night_there(trip, use, night, light) is None
+    taken += "; as at night, as it is not said" if unsaid else ""
     return f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}"
 
 
@@ -282,11 +304,29 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
         "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
-        "typed_better": by_field((use, " and ".join(seen.better)) for use, seen in fields),
+        **typed_facts(trip),
+        "typed_over": by_field((use, _typed_over(trip, use, light)) for use, _ in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }
+
+
+def _typed_over(trip: Trip, use: Use, light: Evening | None) -> str:
+    """Return what was typed of the sky that is enough by the rule, where what was sent is not; '' if nothing."""
+    seen = _weather(use)
+    worst, used = worst_sent(seen), (seen.ceiling.value, seen.visibility.value)
+    try:
+        asked = rounded(weather_needs(trip, use, night=dark(trip.fuel, light)[1], light=light)[0])
+    except Refusal:
+        return ""
+    found = [
+        f"{key} {each.short.removeprefix(key).strip()} reported"
+        for each in better(use)
+        for key, sent, least, taken in zip(SKY, worst, asked, used, strict=True)
+        if each.what == key and sent < least <= (inf if taken is None else taken)
+    ]
+    return ", ".join(found)
 
 
 def _winds_off(trip: Trip, light: Evening | None) -> str | None:

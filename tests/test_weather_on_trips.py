@@ -356,3 +356,115 @@ def test_a_minimum_above_what_is_known_to_be_clear_is_not_shown(made: Made) -> N
     found = row(brief, "arrival-weather")
     assert found.state.value == "not shown"
     assert "no ceiling is known below 4,982\u00a0ft, and nothing above it" in found.reason
+
+
+CLEAR = "    ground: firm\n    ceiling: none\n    visibility: 10 SM\n    station"
+FIRM = "    ground: firm\n    station"
+FOGGED = "METAR XTNS 161325Z 11007KT 1/4SM FG VV001 27/10 A3002"
+
+
+def raised(brief: Brief) -> set[str]:
+    return {each.id for each in brief.cautions}
+
+
+@pytest.mark.parametrize(
+    ("report", "forecast", "why"),
+    [
+        (FOGGED, f"    forecast: {TAF}\n", "too old to count"),  # 106 min old at 15:11Z, and 90 count
+        (FOGGED, "", "too old to count"),
+        (METAR, "    forecast: TAF XTNS 161130Z 1612/1615 11007KT 1/4SM FG VV001\n", "the forecast ends at 15:00Z"),
+        (
+            METAR,
+            "    forecast: TAF XTNS 161130Z 1616/1712 11007KT 1/4SM FG VV001\n",
+            "the forecast begins at 16:00Z",
+        ),
+    ],
+)
+def test_fog_typed_away_is_told_though_what_reports_it_does_not_count(
+    made: Made, report: str, forecast: str, why: str
+) -> None:
+    """RG-09, RG-03: 100 ft less 18 of the field's height, and 1/4 SM, where 1,000 ft and 1 SM are asked for."""
+    brief = made((METAR, report), (f"    forecast: {TAF}\n", forecast), (FIRM, CLEAR))
+    assert {"weather-typed-better", "weather-typed-over-minimums"} <= raised(brief)
+    assert f"({why}" in brief.facts["weather"]["typed_better"]
+    answer = row(brief, "arrival-weather").answer
+    assert answer.endswith("typed; reported ceiling 100\u00a0ft, visibility 0.25\u00a0SM")
+
+
+def test_a_ceiling_typed_over_one_that_was_sent_without_a_height_is_told(made: Made) -> None:
+    brief = made((METAR, "METAR XTNS 161355Z 11007KT 10SM VV/// 27/10 A3002"), (FIRM, CLEAR))
+    assert "ceiling none typed, not known" in brief.facts["weather"]["typed_better"]
+    assert row(brief, "arrival-weather").answer.endswith("typed; reported ceiling not known")
+
+
+def test_more_than_was_sent_typed_over_more_than_is_no_better(made: Made) -> None:
+    """GR-04: P6SM is more than 6 miles, so that 10 typed are not more than it says."""
+    brief = made((METAR, "METAR XTNS 161355Z 11007G11KT 27/17 A3002"), (FIRM, CLEAR))
+    assert brief.facts["weather"]["typed_better"] is None
+
+
+CALM, STEADY = "    wind: calm\n", "    wind: 090 true at 7 kt\n"
+
+
+@pytest.mark.parametrize(
+    ("new", "report", "told"),
+    [
+        # landing on 09, 86.5 true: 40 sin 93.5 = 39.9 kt across
+        (CALM, "18025G40KT 10SM SKC 27/17 A3002", "wind calm typed, 180 true at 25 gust 40 kt"),
+        # 7 cos 28 = 6.2 kt of headwind typed, 10 cos 173.5 = 9.9 kt of tailwind sent
+        (HOME_WIND, "26010KT 10SM SKC 27/17 A3002", "wind 120 magnetic at 7 gust 11 kt typed, 260 true"),
+        # the gusts alone: none typed, 18 - 7 = 11 kt sent, all but straight down the runway
+        (STEADY, "09007G18KT 10SM SKC 27/17 A3002", "wind 090 true at 7 kt typed"),
+        (HOME_WIND, "11007G11KT 10SM SKC 40/17 A3002", "temperature 27 °C typed, 40 °C reported"),
+        (HOME_WIND, "11007G11KT 10SM SKC 27/17 A2902", "altimeter 30.02 inHg typed, 29.02 inHg reported"),
+    ],
+)
+def test_wind_and_air_typed_kinder_than_reported_are_told(made: Made, new: str, report: str, told: str) -> None:
+    """RG-09: each of them makes the landing figures look better than by the report."""
+    brief = made((HOME_WIND, new), (METAR, f"METAR XTNS 161355Z {report}"), (f"    forecast: {TAF}\n", ""))
+    said = brief.facts["weather"]["typed_better"]
+    assert said
+    assert told in said.replace("\u00a0", " ")
+    assert "weather-typed-better" in raised(brief)
+    assert "weather-typed-over-minimums" not in raised(brief)
+    assert row(brief, "landing").reason.startswith("typed; reported ")
+
+
+@pytest.mark.parametrize("report", ["11009G13KT 10SM SKC 28/17 A2999", "12006KT 10SM SKC 20/17 A3020"])
+def test_what_is_as_near_as_reports_are_coded_is_no_better(made: Made, report: str) -> None:
+    """By 1 degC and 0.03 inHg; of 7 gusting 11 kt from 114.5 true on 086.5, 6.2 kt along and 5.2 across:
+
+    9 gusting 13 from 110 are 13 x sin 23.5 = 5.2 across; 6 from 120 are 6 x cos 33.5 = 5.0 along.
+    """
+    brief = made((METAR, f"METAR XTNS 161355Z {report}"), (f"    forecast: {TAF}\n", ""))
+    assert brief.facts["weather"]["typed_better"] is None
+    assert row(brief, "landing").reason == ""
+
+
+def test_crosswind_rows_say_what_wind_was_reported(made: Made) -> None:
+    brief = made((HOME_WIND, CALM), (METAR, METAR.replace("11007G11KT", "18025G40KT")))
+    said = row(brief, "landing-crosswind").reason.replace("\u00a0", " ")
+    assert said.startswith("typed; reported wind")
+    assert "180 true at 25 gust 40 kt" in said
+
+
+LATER = "takeoff_time: 2026-05-17T00:25Z"  # landing at 01:16Z, dusk 01:21Z; the alternate 6.7 min later
+
+
+def test_each_field_is_asked_for_what_its_own_light_asks_for(made: Made) -> None:
+    """RG-03: class G by day 1 SM clear of clouds; at night 3 SM and 500 ft below, so 1,500 ft (NT-01, 1.1)."""
+    brief = made(("takeoff_time: 2026-05-16T14:20Z", LATER))
+    assert "1,000\u00a0ft, 1\u00a0SM" in field(brief, "Departure").asked
+    assert "1,500\u00a0ft, 3\u00a0SM" in field(brief, "Alternate").asked
+    need = "6\u00a0SM; need 1,{}00\u00a0ft, {}\u00a0SM"
+    assert need.format(5, 3) in row(brief, "alternate-weather").answer
+    assert need.format(0, 1) in row(brief, "departure-weather").answer
+
+
+def test_of_equal_figures_a_class_that_asks_for_both_is_named(made: Made, tmp_path: Path) -> None:
+    """RG-03: 3 SM in B, C, D and E; 500 ft below cloud, so 1,500 ft, in C, D and E; B asks clear of clouds."""
+    made()
+    strip = tmp_path / "club" / "strips" / "tansy-bottom.yaml"
+    strip.write_text(strip.read_text(encoding="utf-8").replace("airspace: G\n", ""), encoding="utf-8")
+    brief = brief_of(tmp_path / "club" / "trip.yaml", "trip.yaml")
+    assert "(class C; the strictest" in field(brief, "Destination").asked

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from briefgen.calc.daylight import NEVER_RISES, SUN, SunDay, Touched, evening_of, nights, reserve, sun_day
+from briefgen.calc.daylight import LOGGED, NEVER_RISES, SUN, SunDay, Touched, evening_of, nights, reserve, sun_day
 from briefgen.calc.legs import Navigation
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.route import Spot
@@ -53,6 +53,11 @@ class FieldSun(NamedTuple):
         if self.sunset is None:
             return self.reason == NEVER_RISES
         return self.at > self.sunset.replace(second=0, microsecond=0)
+
+    @property
+    def night(self) -> bool:
+        """Whether the time is in the night of 14 CFR 1.1, at this place alone."""
+        return any(each.parts for each in nights((self.at, self.at), (self.spot,)) if each.night is LOGGED)
 
     @property
     def before_sunrise_min(self) -> float | None:

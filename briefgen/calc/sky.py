@@ -15,6 +15,7 @@ from briefgen.model.policy import Policy
 from briefgen.model.strip import Strip
 from briefgen.units import down, up
 
+STRICTEST_FIRST = ("C", *(each for each in AIRSPACES[1:] if each != "C"))  # of equal figures C has both
 PATTERN_FT = 1_000.0  # above the field
 PATTERN = Source("pattern at 1,000\u00a0ft above the field", "common practice", "no source")
 LEAST_FT = 500.0  # above the surface, over other than congested areas: 14 CFR 91.119(c) (read)
@@ -36,7 +37,7 @@ def sky_need(strip: Strip, night: bool | None) -> SkyNeed:
     strip : its elevation, and its class of airspace at the surface.
     night : whether it is night; None, not known, is taken as night.
     """
-    classes = (strip.airspace,) if strip.airspace else AIRSPACES[1:]
+    classes = (strip.airspace,) if strip.airspace else STRICTEST_FIRST
     found = [_of_class(each, strip.elevation_ft, night) for each in classes]
     ceiling = max((each.ceiling for each in found), key=lambda figure: figure.known)
     visibility = max((each.visibility for each in found), key=lambda figure: figure.known)

@@ -13,18 +13,20 @@ from briefgen.files.entry import Entry
 from briefgen.files.read_strip import read_position
 from briefgen.model.route import Spot
 from briefgen.model.strip import Strip
-from briefgen.model.weather import Conditions, FieldWeather, Seen, Taken, Told, Wind
+from briefgen.model.weather import Conditions, FieldWeather, Seen, Sent, Taken, Told, Wind
 from briefgen.reports.field import AtField, at_field, kept
 from briefgen.reports.metar import read_metar
 from briefgen.reports.model import Forecast, Report, not_decoded
 from briefgen.reports.moments import said, window
 from briefgen.reports.outlook import age_min, highest
 from briefgen.reports.phrases import degrees_C
+from briefgen.reports.sent import sent
 from briefgen.reports.taf import read_taf
 from briefgen.units import HPA_PER_INHG, NM_PER_SM
 
 LATER = timedelta(hours=3)  # how far past the takeoff a landing is looked up where no 'at' is given
 TYPED, REPORTED = "typed", "reported"
+TYPEABLE = ("wind", "temperature", "altimeter", "ceiling", "visibility")
 R = TypeVar("R", Report, Forecast)
 
 
@@ -37,6 +39,7 @@ class Reported(NamedTuple):
     as_of: datetime | None
     window: str
     asked_at: datetime | None = None  # as typed
+    sent: tuple[Sent, ...] = ()
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -67,8 +70,9 @@ def read_reports(entry: Entry, reached_at: datetime | None = None) -> Reported:
     from_, to, words = _when(entry.place[:1] == ("departure",), at, (as_of, takeoff), reached_at)
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
+    window_ = report, forecast, from_, to
     try:
-        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, at)
+        return Reported(report, forecast, at_field(*window_), as_of, words, at, sent(*window_))
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
@@ -166,12 +170,7 @@ def field_weather(
     seen = _lowered(at.ceiling, lower_ft) if at else Seen(None, reason="")
     ceiling, visibility = _typed_ceiling(entry), _typed_visibility(entry)
     sight = at.visibility if at else Seen(None)
-    better = [
-        name
-        for name, typed, other in (("ceiling", ceiling, seen), ("visibility", visibility, sight))
-        if typed and typed.value is not None and other.value is not None and typed.value > other.value
-    ]
-    sent = (report, reported.forecast)
+    texts = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
         asked_at=reported.asked_at,
@@ -183,9 +182,10 @@ def field_weather(
         forecast=_told(reported.forecast, reported.as_of),
         taken=_taken(entry, reported, conditions, (ceiling, seen), (visibility, sight), winds_said),
         hazards=at.hazards if at else (),
-        better=tuple(better),
+        typed=tuple(key for key in TYPEABLE if entry.get(key) is not None),
+        sent=tuple(each._replace(ceiling=_lowered(each.ceiling, lower_ft)) for each in reported.sent),
         doubts=kept(at) if at else (),
-        not_decoded=tuple(token for each in sent if each for token in not_decoded(each.groups)),
+        not_decoded=tuple(token for each in texts if each for token in not_decoded(each.groups)),
         spread_degC=_spread(conditions, at),
         given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
     )

@@ -67,11 +67,28 @@ class Seen(NamedTuple):
     beyond: bool = False
 
 
+class Sent(NamedTuple):
+    """What a report and a forecast give a field, the worst of each; `but`: why it does not count, '' where it does.
+
+    A value that is not known is one that was not sent; `lost`: what was sent of ceiling or visibility and gives no
+    figure, and why.
+    """
+
+    but: str
+    ceiling: Seen
+    visibility: Seen
+    winds: tuple[Wind, ...]
+    temperature_degC: float | None
+    altimeter_hPa: float | None
+    lost: tuple[tuple[str, str], ...] = ()
+
+
 class FieldWeather(NamedTuple):
     """What was typed, reported and forecast for one field, and what of it was used.
 
     `window`: the time that it was looked up for. `station`: the reporting station, and how far off and how much
-    higher it is, where that is given. `better`: what was typed better than the reports say. `spread_degC` is that
+    higher it is, where that is given. `typed`: which conditions were typed; `sent`: all that is to be held against
+    them, whether it counts or not. `spread_degC` is that
     of the conditions used, None where a dew point is not known.
     """
 
@@ -83,7 +100,8 @@ class FieldWeather(NamedTuple):
     forecast: Told | None = None
     taken: tuple[Taken, ...] = ()
     hazards: tuple[Hazard, ...] = ()
-    better: tuple[str, ...] = ()
+    typed: tuple[str, ...] = ()
+    sent: tuple[Sent, ...] = ()
     doubts: tuple[str, ...] = ()
     not_decoded: tuple[str, ...] = ()
     spread_degC: float | None = None

@@ -15,7 +15,7 @@ from briefgen.model.weather import Hazard, Seen, Wind
 from briefgen.reports import model
 from briefgen.reports.hazards import hazards
 from briefgen.reports.model import Ceiling, Expected, Forecast, Report, Visibility
-from briefgen.reports.outlook import at_departure, expected_how
+from briefgen.reports.outlook import age_min, at_departure, expected_how
 from briefgen.reports.phrases import feet, visibility_words
 
 OLDEST_MIN = 90.0
@@ -58,16 +58,26 @@ def at_field(report: Report | None, forecast: Forecast | None, from_: datetime, 
     no_wind = _unknown(found, model.WIND, covered)
     return AtField(
         expected=found,
-        winds=() if no_wind else tuple(_with_words(each.value.wind) for each in found.winds),
+        winds=() if no_wind else winds_of(found),
         no_wind=no_wind,
-        ceiling=_ceiling(found, _unknown(found, model.CEILING, covered)),
-        visibility=_visibility(found, _unknown(found, model.VISIBILITY, covered)),
+        ceiling=ceiling_seen(found, _unknown(found, model.CEILING, covered)),
+        visibility=visibility_seen(found, _unknown(found, model.VISIBILITY, covered)),
         no_air="; ".join(found.left_out),
         temperature_degC=counts.temperature_degC if counts else None,
         dew_point_degC=counts.dew_point_degC if counts else None,
         altimeter_hPa=counts.altimeter.setting_hPa if counts and counts.altimeter else None,
         hazards=hazards(found),
     )
+
+
+def no_older(report: Report, at: datetime) -> bool:
+    """Say whether a report counts at a moment, which is not before it was made."""
+    return age_min(report, at) <= OLDEST_MIN
+
+
+def winds_of(found: Expected) -> tuple[Wind, ...]:
+    """Return every wind that is known of a window."""
+    return tuple(_with_words(each.value.wind) for each in found.winds)
 
 
 def _unknown(found: Expected, quantity: str, covered: bool) -> str:
@@ -80,7 +90,8 @@ def _unknown(found: Expected, quantity: str, covered: bool) -> str:
     return "; ".join(dict.fromkeys((*reasons, *(found.left_out if reasons else ()))))
 
 
-def _ceiling(found: Expected, unknown: str) -> Seen:
+def ceiling_seen(found: Expected, unknown: str) -> Seen:
+    """Return the lowest ceiling of a window; None where none is given, or for the reason why it is not known."""
     worst = found.ceiling
     if unknown or worst is None:
         return Seen(None, reason=unknown)
@@ -92,14 +103,15 @@ def _ceiling(found: Expected, unknown: str) -> Seen:
     return Seen(clear_ft, f"none{upto}: {worst.text} ({expected_how(worst)})", beyond=clear_ft < inf)
 
 
-def _visibility(found: Expected, unknown: str) -> Seen:
+def visibility_seen(found: Expected, unknown: str) -> Seen:
+    """Return the least visibility of a window, likewise; `beyond`: it is more than that."""
     worst = found.visibility
     if unknown or worst is None:
         return Seen(None, reason=unknown)
     seen: Visibility = worst.value
     words = visibility_words(seen, f"{seen.distance_SM:.3g}\u00a0SM")
     value = 0.0 if seen.less_than else seen.distance_SM  # how much less is not said
-    return Seen(value, f"{words}: {worst.text} ({expected_how(worst)})")
+    return Seen(value, f"{words}: {worst.text} ({expected_how(worst)})", beyond=seen.more_than)
 
 
 def _with_words(wind: Wind) -> Wind:

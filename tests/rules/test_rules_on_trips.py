@@ -248,7 +248,8 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
     "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
     "weather-warmer-forecast": [(TRIP, "5SM BKN030", "5SM BKN030 TX31/1620Z TN14/1710Z")],  # 27 degC are typed
-    "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
+    "weather-typed-better": [(TRIP, "10SM BKN070 27/16 A3002", "10SM BKN070 30/16 A3002")],  # 27 degC are typed
+    "weather-typed-over-minimums": [(TRIP, "10SM BKN070", "1/4SM FG VV001")],
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
 
