@@ -327,6 +327,8 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "other_time": Fact(
             TEXT, "fields whose typed time of use is not when they are used, and when that is", True
         ),
+        "soon": Fact(TEXT, "what of a forecast begins or ends within 30 min of the use, by field", True),
+        "station": Fact(TEXT, "stations that are far, or whose distance or height is not said, by field", True),
         "typed_better": Fact(TEXT, "what was typed better than anything sent with it says, by field", True),
         "typed_over": Fact(
             TEXT, "ceiling and visibility sent below what the rule asks for, and typed above it, by field", True

@@ -47,6 +47,7 @@ class FieldPage:
     estimate: str
     hazards: tuple[Hazard, ...]
     doubts: tuple[str, ...]
+    soon: tuple[str, ...]  # what of the forecast begins or ends shortly after or before the time of use
     not_decoded: tuple[str, ...]
     warmer: str  # the highest temperature forecast, where it is over the one that is counted
 
@@ -262,7 +263,8 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening 
         asked=_asked(trip, use, night, light),
         estimate=_estimate(seen),
         hazards=seen.hazards,
-        doubts=seen.doubts,
+        doubts=(*seen.doubts, *seen.station_doubts),
+        soon=seen.soon,
         not_decoded=seen.not_decoded,
         warmer=seen.warmer,
     )
@@ -305,6 +307,8 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         **typed_facts(trip),
+        "station": by_field((use, "; ".join(seen.station_doubts)) for use, seen in fields),
+        "soon": by_field((use, "; ".join(seen.soon)) for use, seen in fields),
         "typed_over": by_field((use, _typed_over(trip, use, light)) for use, _ in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),

@@ -82,9 +82,12 @@ def test_a_ceiling_over_a_higher_station_is_left_as_it_is(made: Made) -> None:
 
 def test_a_station_as_high_and_one_without_a_place_say_so(made: Made) -> None:
     brief = made((STATION, "    station: {ident: XTNS, elevation: 640 ft}\n"))
-    assert field(brief, "Destination").station == "XTNS, as high"
+    assert field(brief, "Destination").station == "XTNS, as high, its distance is not said"
     brief = made((STATION, "    station: {ident: XTNS}\n"))
-    assert field(brief, "Destination").station == "XTNS"
+    assert field(brief, "Destination").station == "XTNS, its distance and height are not said"
+    assert brief.facts["weather"]["station"] == "Tansy Bottom: of XTNS distance and height are not said"
+    assert "weather-station-far" in raised(brief)
+    assert field(brief, "Departure").station == "XQLM, taken as the field's own"
 
 
 TAKEOFF = "  takeoff_time: 2026-05-16T14:20Z\n"
@@ -468,3 +471,50 @@ def test_of_equal_figures_a_class_that_asks_for_both_is_named(made: Made, tmp_pa
     strip.write_text(strip.read_text(encoding="utf-8").replace("airspace: G\n", ""), encoding="utf-8")
     brief = brief_of(tmp_path / "club" / "trip.yaml", "trip.yaml")
     assert "(class C; the strictest" in field(brief, "Destination").asked
+
+
+@pytest.mark.parametrize(
+    ("longitude", "far"),
+    [
+        # NM for each degree of longitude at 41.2 N: 60 cos 41.2 = 45.1; 3.3 NM of latitude; 10 SM are 8.69 NM
+        ("84.140", False),  # 0.170 degrees are 7.7 NM: 8.4 in all
+        ("84.125", True),  # 0.185 degrees are 8.4 NM: 9.0 in all
+        ("90.180", True),
+    ],
+)
+def test_a_station_past_the_vicinity_of_its_report_is_told(made: Made, longitude: str, far: bool) -> None:
+    """GR-06: VC is within 10 SM."""
+    brief = made(("41.190 N 84.180 W", f"41.190 N {longitude} W"))
+    assert (brief.facts["weather"]["station"] is not None) == far
+    assert ("weather-station-far" in raised(brief)) == far
+
+
+def test_a_forecast_of_another_field_is_named_as_that(made: Made) -> None:
+    brief = made((TAF, TAF.replace("XTNS", "XABC")))
+    other = "the forecast is that of XABC, whose distance and height are not said"
+    assert field(brief, "Destination").station == f"XTNS, 6.7\u00a0NM from the field, 18\u00a0ft lower; {other}"
+    assert brief.facts["weather"]["station"] == f"Tansy Bottom: {other}"
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ("TEMPO 1614/1615 1SM OVC004", "1SM OVC004 ends at 15:00Z on the 16th"),
+        ("FM161512 16010KT 1SM OVC004", "16010KT 1SM OVC004 begins at 15:12Z on the 16th"),
+        ("FM161541 16010KT 1SM OVC004", "16010KT 1SM OVC004 begins at 15:41Z on the 16th"),  # 30 min after 15:11Z
+        ("FM161542 16010KT 1SM OVC004", ""),
+        ("TEMPO 1613/1614 1SM OVC004", ""),
+    ],
+)
+def test_what_begins_or_ends_within_half_an_hour_is_named(made: Made, change: str, said: str) -> None:
+    """GR-20, GR-22; half an hour is a design choice."""
+    brief = made((TAF, f"TAF XTNS 161130Z 1612/1712 11007G11KT P6SM SKC {change}"))
+    assert ("weather-changes-soon" in raised(brief)) == bool(said)
+    assert said in (brief.facts["weather"]["soon"] or "")
+    assert f"near: {said}" in summary(brief).replace("\n", " ") or not said
+    assert row(brief, "arrival-weather").state.value == "meets policy"
+
+
+def test_a_period_that_has_just_been_superseded_is_named(made: Made) -> None:
+    brief = made((TAF, "TAF XTNS 161130Z 1612/1712 11007KT 1/4SM FG VV001 FM161500 11007KT P6SM SKC"))
+    assert "1/4SM FG VV001 ends at 15:00Z" in brief.facts["weather"]["soon"]

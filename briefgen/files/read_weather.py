@@ -7,18 +7,16 @@ from datetime import datetime, timedelta
 from math import inf
 from typing import NamedTuple, TypeVar
 
-from briefgen.calc.geodesic import between
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
-from briefgen.files.read_strip import read_position
-from briefgen.model.route import Spot
+from briefgen.files.read_station import read_station
 from briefgen.model.strip import Strip
 from briefgen.model.weather import Conditions, FieldWeather, Seen, Sent, Taken, Told, Wind
 from briefgen.reports.field import AtField, at_field, kept
 from briefgen.reports.metar import read_metar
 from briefgen.reports.model import Forecast, Report, not_decoded
 from briefgen.reports.moments import said, window
-from briefgen.reports.outlook import age_min, highest
+from briefgen.reports.outlook import age_min, highest, soon
 from briefgen.reports.phrases import degrees_C
 from briefgen.reports.sent import sent
 from briefgen.reports.taf import read_taf
@@ -40,6 +38,7 @@ class Reported(NamedTuple):
     window: str
     asked_at: datetime | None = None  # as typed
     sent: tuple[Sent, ...] = ()
+    soon: tuple[str, ...] = ()
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -70,9 +69,10 @@ def read_reports(entry: Entry, reached_at: datetime | None = None) -> Reported:
     from_, to, words = _when(entry.place[:1] == ("departure",), at, (as_of, takeoff), reached_at)
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
+    near = soon(forecast, from_, to) if forecast else ()
     window_ = report, forecast, from_, to
     try:
-        return Reported(report, forecast, at_field(*window_), as_of, words, at, sent(*window_))
+        return Reported(report, forecast, at_field(*window_), as_of, words, at, sent(*window_), near)
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
@@ -166,7 +166,8 @@ def field_weather(
 ) -> FieldWeather:
     """Return what is known of a field's weather, and what of it is used."""
     at, report = reported.at, reported.report
-    lower_ft, station = _station(entry, reported, strip)
+    station = read_station(entry.get("station"), report, reported.forecast, strip)
+    lower_ft = station.lower_ft
     seen = _lowered(at.ceiling, lower_ft) if at else Seen(None, reason="")
     ceiling, visibility = _typed_ceiling(entry), _typed_visibility(entry)
     sight = at.visibility if at else Seen(None)
@@ -174,10 +175,12 @@ def field_weather(
     return FieldWeather(
         window=reported.window,
         asked_at=reported.asked_at,
+        soon=reported.soon,
         warmer=_warmer(reported.forecast, conditions.temperature_degC),
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
-        station=station,
+        station=station.words,
+        station_doubts=station.doubts,
         report=_told(report, reported.as_of),
         forecast=_told(reported.forecast, reported.as_of),
         taken=_taken(entry, reported, conditions, (ceiling, seen), (visibility, sight), winds_said),
@@ -222,22 +225,6 @@ def _told(sent: Report | Forecast | None, as_of: datetime | None) -> Told | None
     words = tuple((each.text, each.words or "NOT DECODED") for each in sent.groups)
     valid = window(sent.valid_from, sent.valid_to) if isinstance(sent, Forecast) else ""
     return Told(" ".join(each.text for each in sent.groups), words, age_min(sent, as_of), valid)
-
-
-def _station(entry: Entry, reported: Reported, strip: Strip | None) -> tuple[float, str]:
-    """Return by how much the reporting station is lower than the field [ft], and what is known of it in words."""
-    sent, found = reported.report or reported.forecast, entry.get("station")
-    if found is None:
-        return 0.0, f"{sent.station}; its distance and height are not said" if sent else ""
-    words, lower_ft = [found.text("ident")], 0.0
-    if strip and (position := found.get("position")) is not None:
-        line = between(Spot(strip.latitude_deg, strip.longitude_deg), Spot(*read_position(position)))
-        words.append(f"{line.distance_nm:.1f}\u00a0NM from the field")
-    if strip and (elevation_ft := found.optional("elevation", "length", -1500, 15_000)) is not None:
-        off_ft = elevation_ft - strip.elevation_ft
-        lower_ft = max(0.0, -off_ft)
-        words.append(f"{abs(off_ft):,.0f}\u00a0ft {'lower' if off_ft < 0 else 'higher'}" if off_ft else "as high")
-    return lower_ft, ", ".join(words)
 
 
 def _lowered(seen: Seen, lower_ft: float) -> Seen:

@@ -100,6 +100,7 @@ class FieldWeather(NamedTuple):
     forecast: Told | None = None
     taken: tuple[Taken, ...] = ()
     hazards: tuple[Hazard, ...] = ()
+    station_doubts: tuple[str, ...] = ()  # what of it is far, or not said
     typed: tuple[str, ...] = ()
     sent: tuple[Sent, ...] = ()
     doubts: tuple[str, ...] = ()
@@ -107,6 +108,7 @@ class FieldWeather(NamedTuple):
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
     warmer: str = ""  # the highest temperature forecast, and when, where it is over the one that is used
+    soon: tuple[str, ...] = ()  # what of the forecast begins or ends shortly after or before that time
     asked_at: datetime | None = None  # the typed time of use, beside a report or a forecast
 
 

@@ -37,6 +37,7 @@ from briefgen.reports.spoiled import may_be
 _SAYS = {model.CAVOK: (model.VISIBILITY, model.CLOUD, model.WEATHER), model.CEILING: (model.CLOUD,)}
 
 T = TypeVar("T")
+NEAR = timedelta(minutes=30)  # an ETA is no surer than that; a design choice, no source
 Entries = dict[str, tuple[tuple[Group, Period], ...]]
 
 
@@ -131,6 +132,24 @@ def highest(forecast: Forecast) -> tuple[float, str] | None:
     at = near(most.day, most.hour, 0, forecast.valid_from)
     assert at  # of any three months that follow, one has such a day
     return most.temperature_degC, said(at)
+
+
+def soon(forecast: Forecast, from_: datetime, to: datetime) -> tuple[str, ...]:
+    """Return what of a forecast begins or ends within `NEAR` of a window, and does not count in it, in words.
+
+    Parameters
+    ----------
+    forecast : of one station.
+    from_, to : both ends of the window, aware.
+    """
+    inside = _overlapping(forecast, from_, to)
+    found = []
+    for each in stretches(forecast):
+        if each not in inside and each.from_ - NEAR <= to and each.to + NEAR > from_:
+            groups = dict.fromkeys(group.text for entries in each.entries.values() for group, _ in entries)
+            when = f"begins at {said(each.from_)}" if each.from_ > to else f"ends at {said(each.to)}"
+            found.append(f"{' '.join(groups)} {when} ({each.words})")
+    return tuple(dict.fromkeys(found))
 
 
 def _check(from_: datetime, to: datetime) -> None:

@@ -247,6 +247,8 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
     "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
     "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
+    "weather-changes-soon": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1613/1614 3SM BKN015")],
+    "weather-station-far": [(TRIP, "position: 41.190 N 84.180 W", "position: 41.190 N 84.100 W")],
     "weather-warmer-forecast": [(TRIP, "5SM BKN030", "5SM BKN030 TX31/1620Z TN14/1710Z")],  # 27 degC are typed
     "weather-typed-better": [(TRIP, "10SM BKN070 27/16 A3002", "10SM BKN070 30/16 A3002")],  # 27 degC are typed
     "weather-typed-over-minimums": [(TRIP, "10SM BKN070", "1/4SM FG VV001")],
