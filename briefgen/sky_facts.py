@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from briefgen.calc.typed import Better, better
-from briefgen.item import Item
+from briefgen.item import Item, State
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import FOG, FREEZING, FUNNEL_CLOUD, HAIL, SHEAR, STORM_CLOUD, THUNDERSTORM, Hazard
 
@@ -54,7 +54,7 @@ _ROWS = {
 
 
 def _noted(row: Item, found: Mapping[str, tuple[Better, ...]]) -> Item:
-    where, whats = _ROWS.get(row.id, ("", ()))
+    where, whats = ("", ()) if row.state is State.NOT_SHOWN else _ROWS.get(row.id, ("", ()))
     said = typed_said(each for each in found.get(where, ()) if each.what in whats)
     return row._replace(reason="; ".join(filter(None, (row.reason, said))))
 

@@ -518,3 +518,14 @@ def test_what_begins_or_ends_within_half_an_hour_is_named(made: Made, change: st
 def test_a_period_that_has_just_been_superseded_is_named(made: Made) -> None:
     brief = made((TAF, "TAF XTNS 161130Z 1612/1712 11007KT 1/4SM FG VV001 FM161500 11007KT P6SM SKC"))
     assert "1/4SM FG VV001 ends at 15:00Z" in brief.facts["weather"]["soon"]
+
+
+@pytest.mark.parametrize("style", ["|", ">-"])
+def test_texts_may_be_pasted_in_the_lines_that_they_were_sent_in(made: Made, style: str) -> None:
+    """Indented lines keep their breaks in both styles of YAML 1.2 (8.1.2, 8.1.3)."""
+    lines = TAF.replace(" BECMG", "\n          BECMG")
+    brief = made((TAF, f"{style}\n      {lines}"), (METAR, f"{style}\n      {METAR}"))
+    assert row(brief, "arrival-weather") == row(made(), "arrival-weather")
+    told = field(brief, "Destination").forecast
+    assert told
+    assert told.text == TAF

@@ -339,6 +339,8 @@ def test_the_hundred_hours_are_asked_of_flying_for_hire() -> None:
     assert (found.standing, found.left.value, found.stops) == (Standing.CURRENT, 1.5, False)
     late = airplane(papers._replace(since_hundred_hour_h=98.6), flight)["hundred-hour"]
     assert late.standing is Standing.RUNS_OUT
+    thin = airplane(papers._replace(since_hundred_hour_h=98.6), flight._replace(hours=1.45))["hundred-hour"]
+    assert thin.reason == "the flight takes 1.5\u00a0h, and 1.4\u00a0h are left"  # needs up, haves down
     over = airplane(papers._replace(since_hundred_hour_h=100.0), flight)["hundred-hour"]
     assert over.standing is Standing.EXPIRED
     private = airplane(papers._replace(hundred_hour=False, since_hundred_hour_h=150.0), flight)["hundred-hour"]
