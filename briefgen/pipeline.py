@@ -142,6 +142,6 @@ def off_the_chart(root: Entry, items: tuple[Item, ...]) -> list[Problem]:
 def _sent(leg: Entry, place: tuple[str, ...]) -> str:
     """Return which text a condition that is not typed was taken from, 'report' or 'forecast'; '' where it is."""
     conditions = leg.get("conditions")
-    if conditions is None or place[1] != "conditions" or conditions.get(place[-1]) is not None:
+    if conditions is None or "conditions" not in place or conditions.get(place[-1]) is not None:
         return ""
     return next((key for key in ("report", "forecast") if conditions.get(key) is not None), "")

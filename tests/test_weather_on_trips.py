@@ -90,6 +90,11 @@ def test_a_station_as_high_and_one_without_a_place_say_so(made: Made) -> None:
     assert field(brief, "Departure").station == "XQLM, taken as the field's own"
 
 
+def test_night_that_is_typed_counts_at_every_field(made: Made) -> None:
+    brief = made(("  night: false", "  night: true"))
+    assert "1,500\u00a0ft, 3\u00a0SM" in field(brief, "Departure").asked
+
+
 TAKEOFF = "  takeoff_time: 2026-05-16T14:20Z\n"
 LATE = "TAF XTNS 161130Z 1612/1712 11007G11KT P6SM SKC FM161505 16010G18KT 1/4SM FG OVC002"
 

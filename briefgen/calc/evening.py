@@ -137,7 +137,7 @@ def evening(trip: Trip, navigation: Navigation | None) -> tuple[Evening | None, 
     ), ""
 
 
-def reached(takeoff: datetime, way: Navigation | float | None) -> tuple[datetime | None, datetime | None]:
+def reached(takeoff: datetime, way: Navigation | float) -> tuple[datetime | None, datetime | None]:
     """Return when the destination is reached and when the alternate is, to the minute, up; None: not known.
 
     Parameters
@@ -145,8 +145,8 @@ def reached(takeoff: datetime, way: Navigation | float | None) -> tuple[datetime
     takeoff : an aware time.
     way : the route worked, or how long circuits take [min].
     """
-    if way is None or isinstance(way, float):
-        return None if way is None else takeoff + up(way) * _MIN, None
+    if isinstance(way, float):
+        return takeoff + up(way) * _MIN, None
     if way.refused or way.climb_reason:
         return None, None
     onward = takeoff + up(way.minutes + way.alternate.time.known) * _MIN if way.alternate else None
