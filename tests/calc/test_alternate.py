@@ -225,7 +225,7 @@ def test_a_crosswind_over_the_policy_s_maximum_there_is_a_caution_though_the_run
 def test_what_the_way_there_burns_weighs_what_the_airplane_s_fuel_weighs(
     tmp_path: Path, lb_per_gal: float, lighter_lb: float, refused: bool
 ) -> None:
-    """WB-15 (read): avgas 6 lb/gal, turbine fuel 6.7. By hand: 10 gal are 60, 67 or 55 lb, and 2 lb are no fault."""
+    """WB-15 (read): avgas 6 lb/gal, turbine 6.7. By hand: 10 gal are 60, 67 or 55 lb; 2 lb more are no fault."""
     trip = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")[0]
     assert trip.aircraft.balance is not None
     aircraft = trip.aircraft._replace(balance=trip.aircraft.balance._replace(fuel_lb_per_gal=lb_per_gal))
