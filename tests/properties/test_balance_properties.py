@@ -31,8 +31,12 @@ WEIGHT = st.floats(0, 400)
 LIMITS = ((1500.0, 35.0), (1950.0, 35.0), (2550.0, 39.5), (2550.0, 47.3), (1500.0, 47.3))
 
 
-def airplane(shift: float = 0.0, order: int = 1) -> Balance:
-    """Return an invented airplane; `shift` moves the datum ahead by inches, `order` -1 turns the lists about."""
+def airplane(shift: float = 0.0, order: int = 1, by: str = "arm") -> Balance:
+    """Return an invented airplane; `shift` moves the datum ahead by inches, `order` -1 turns the lists about.
+
+    `by`: whether its envelope is drawn by arm or by moment.
+    """
+    limits = ((weight, (arm + shift) * (weight if by == "moment" else 1)) for weight, arm in LIMITS)
     stations = [
         Station("front", Lever(37.0 + shift), "p. 6-5"),
         Station("rear", Lever(73.0 + shift), "p. 6-5", 400),
@@ -45,7 +49,7 @@ def airplane(shift: float = 0.0, order: int = 1) -> Balance:
         "p. 6-1",
         tuple(stations[::order]),
         (Tank("wings", Lever(48.0 + shift), 50, "p. 6-5"), Tank("tail", Lever(110.0 + shift), 10, "p. 6-5")),
-        (Envelope("normal", "arm", tuple((weight, arm + shift) for weight, arm in LIMITS), "p. 6-8"),),
+        (Envelope("normal", by, tuple(limits), "p. 6-8"),),
     )
 
 
@@ -56,17 +60,26 @@ def loads(draw: st.DrawFn) -> Load:
     return Load("normal", stations, fuel, 1.0, draw(st.floats(0, 4)))
 
 
+@pytest.mark.parametrize("by", ["arm", "moment"])
 @CALM
-@given(loads())
-def test_neither_the_order_of_the_stations_nor_the_datum_moves_a_state(load: Load) -> None:
-    plain, turned, moved = (balanced(plane, load) for plane in (airplane(), airplane(order=-1), airplane(shift=60)))
-    for other, shift in ((turned, 0), (moved, 60)):
+@given(load=loads(), shift=st.floats(-200, 200))
+def test_neither_the_order_of_the_stations_nor_the_datum_moves_a_state(by: str, load: Load, shift: float) -> None:
+    about = Load(
+        load.category, dict([*load.stations.items()][::-1]), dict([*load.fuel_gal.items()][::-1]), *load[3:]
+    )
+    plain, loaded_about = (balanced(airplane(by=by), each) for each in (load, about))
+    assert (loaded_about.points, loaded_about.between) == (plain.points, plain.between)
+    turned, moved = (balanced(plane, load) for plane in (airplane(order=-1, by=by), airplane(shift, by=by)))
+    for other, shift in ((turned, 0.0), (moved, shift)):
         assert [each.mass.name for each in other.points] == [each.mass.name for each in plain.points]
-        for one, two in zip(plain.points, other.points, strict=True):
+        assert len(other.between) == len(plain.between)
+        for one, two in zip((*plain.points, *plain.between), (*other.points, *other.between), strict=True):
             assert two.mass.weight_lb == pytest.approx(one.mass.weight_lb)
             assert two.mass.arm_in - shift == pytest.approx(one.mass.arm_in)
             near = abs(one.room_in) < 1e-3 or abs(one.mass.weight_lb - 2550) < 1e-3
             assert near or one.place.where == two.place.where
+            if not near:
+                assert two.place[3:] == pytest.approx(one.place[3:], abs=1e-6)  # out by as much, over by as much
 
 
 @CALM
