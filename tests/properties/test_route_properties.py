@@ -225,7 +225,10 @@ def test_the_order_of_legs_that_are_flown_level_changes_no_sum(route: Route, dat
 
 
 @quick
-@given(st.lists(st.tuples(st.floats(0, 360), st.floats(0, 60)), min_size=4, max_size=4), st.permutations(range(4)))
+@given(
+    st.lists(st.tuples(st.floats(0, 360), st.floats(0, 60)), min_size=4, max_size=4),
+    st.permutations(range(4)),
+)
 def test_the_order_of_the_levels_of_wind_does_not_matter(
     winds: list[tuple[float, float]], order: list[int]
 ) -> None:
