@@ -336,3 +336,19 @@ def test_runways_tells_the_faults_of_the_file(club: Path, capsys: Captured) -> N
     printed = capsys.readouterr()
     assert printed.out == ""
     assert "Quillmere has no runway '18'" in printed.err
+
+
+def test_a_name_of_nothing_is_answered_by_the_nearest_or_by_where_all_are_listed(
+    example: Path, capsys: Captured
+) -> None:
+    """A group of facts is a name too; a list of hundreds would not be read."""
+    for path, hint in (
+        ("landing.planed", "did you mean 'landing.planned'?"),
+        ("xyz", "all are listed by: briefgen facts TRIP"),
+    ):
+        assert main(["facts", str(example), path]) == 2
+        assert capsys.readouterr().err == f"briefgen facts: there is no fact '{path}'; {hint}\n"
+    assert main(["rules", "--why", "xyz", str(example)]) == 2
+    assert capsys.readouterr().err == (
+        "briefgen rules: there is no rule 'xyz'; all are listed by: briefgen rules TRIP\n"
+    )
