@@ -111,6 +111,10 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
 def _check(options: argparse.Namespace) -> int:
     items = check(Path(options.trip), options.trip)
     print(f"{options.trip}: {told(tally(items))}")
+    for state in FAIL_ON.values():
+        ids = [item.id for item in items if item.state is state]
+        if ids:
+            print(f"{state.value}: {', '.join(ids)}")
     return _status(items, options.fail_on)
 
 
@@ -301,7 +305,7 @@ COMMANDS = {
     "check": (
         _check,
         "check a trip file and all it refers to",
-        "Check a trip file and all it refers to; print how many items are in each state.",
+        "Check a trip file and all it refers to; count the items in each state, name those that do not meet policy.",
     ),
     "build": (_build, "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE."),
     "explain": (_explain, "print the working", "Print the working of every figure, or of one item, step by step."),
