@@ -305,7 +305,7 @@ COMMANDS = {
     "check": (
         _check,
         "check a trip file and all it refers to",
-        "Check a trip file and all it refers to; count the items in each state, name those that do not meet policy.",
+        "Check a trip file and all it refers to; count the items by state, name those that do not meet policy.",
     ),
     "build": (_build, "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE."),
     "explain": (_explain, "print the working", "Print the working of every figure, or of one item, step by step."),
