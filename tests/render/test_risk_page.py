@@ -104,10 +104,11 @@ def test_time_and_daylight_are_the_differences_of_the_clocks_they_name() -> None
 
 
 def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
-    found = by_name(risk_page(brief()))
-    for item in brief().items:
-        if item.id.endswith("-weather"):
-            assert found[f"weather, {item.where}"].said == item.answer
+    """Of the fields of departure and arrival; the rows along the legs and of the alternate stand on that page alone."""
+    found, items = by_name(risk_page(brief())), {item.id: item for item in brief().items}
+    for id in ("departure-weather", "arrival-weather"):
+        assert items[id].answer
+        assert found[f"weather, {items[id].where}"].said == items[id].answer
 
 
 @pytest.mark.parametrize(
