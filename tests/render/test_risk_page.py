@@ -104,7 +104,7 @@ def test_time_and_daylight_are_the_differences_of_the_clocks_they_name() -> None
 
 
 def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
-    """Of the fields of departure and arrival; the rows of the legs and of the alternate stand on that page alone."""
+    """Of the fields of departure and arrival; the rows of legs and alternate stand on that page alone."""
     found, items = by_name(risk_page(brief())), {item.id: item for item in brief().items}
     for id in ("departure-weather", "arrival-weather"):
         assert items[id].answer
