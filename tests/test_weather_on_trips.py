@@ -233,7 +233,11 @@ def test_circuits_are_looked_up_for_their_own_takeoff_time(made: Made) -> None:
     taf = "TAF XQLM 170830Z 1709/1809 29008KT P6SM BKN040 FM171015 29008KT 3SM OVC009"
     sent = f"    ground: firm\n    forecast: {taf}\n"
     time = ("circuits: 40 min", "takeoff_time: 2026-05-17T10:30Z, circuits: 40 min")
-    brief = made(("    ground: firm\n", sent), time, name="solo.yaml")
+    brief = made(
+        ("    ground: firm\n", sent), time, ("ground: firm\n\nanswers", f"{sent[4:]}\nanswers"), name="solo.yaml"
+    )
+    assert field(brief, "Destination").window == "11:10Z on the 17th, the landing as worked"
+    assert row(brief, "arrival-weather").answer.startswith("900\u00a0ft, 3\u00a0SM; need")
     assert field(brief, "Departure").window == "10:30Z on the 17th, the takeoff time"
     assert row(brief, "departure-weather").answer.startswith("900\u00a0ft, 3\u00a0SM; need")
 
@@ -401,7 +405,7 @@ def test_fog_typed_away_is_told_though_what_reports_it_does_not_count(
 
 def test_a_ceiling_typed_over_one_that_was_sent_without_a_height_is_told(made: Made) -> None:
     brief = made((METAR, "METAR XTNS 161355Z 11007KT 10SM VV/// 27/10 A3002"), (FIRM, CLEAR))
-    assert "ceiling none typed, not known" in brief.facts["weather"]["typed_better"]
+    assert "ceiling none typed, reported not known" in brief.facts["weather"]["typed_better"]
     assert row(brief, "arrival-weather").answer.endswith("typed; reported ceiling not known")
 
 
@@ -418,13 +422,13 @@ CALM, STEADY = "    wind: calm\n", "    wind: 090 true at 7 kt\n"
     ("new", "report", "told"),
     [
         # landing on 09, 86.5 true: 40 sin 93.5 = 39.9 kt across
-        (CALM, "18025G40KT 10SM SKC 27/17 A3002", "wind calm typed, 180 true at 25 gust 40 kt"),
+        (CALM, "18025G40KT 10SM SKC 27/17 A3002", "wind calm typed, reported 180 true at 25 gust 40 kt"),
         # 7 cos 28 = 6.2 kt of headwind typed, 10 cos 173.5 = 9.9 kt of tailwind sent
-        (HOME_WIND, "26010KT 10SM SKC 27/17 A3002", "wind 120 magnetic at 7 gust 11 kt typed, 260 true"),
+        (HOME_WIND, "26010KT 10SM SKC 27/17 A3002", "wind 120 magnetic at 7 gust 11 kt typed, reported 260 true"),
         # the gusts alone: none typed, 18 - 7 = 11 kt sent, all but straight down the runway
         (STEADY, "09007G18KT 10SM SKC 27/17 A3002", "wind 090 true at 7 kt typed"),
-        (HOME_WIND, "11007G11KT 10SM SKC 40/17 A3002", "temperature 27 °C typed, 40 °C reported"),
-        (HOME_WIND, "11007G11KT 10SM SKC 27/17 A2902", "altimeter 30.02 inHg typed, 29.02 inHg reported"),
+        (HOME_WIND, "11007G11KT 10SM SKC 40/17 A3002", "temperature 27 °C typed, reported 40 °C"),
+        (HOME_WIND, "11007G11KT 10SM SKC 27/17 A2902", "altimeter 30.02 inHg typed, reported 29.02 inHg"),
     ],
 )
 def test_wind_and_air_typed_kinder_than_reported_are_told(made: Made, new: str, report: str, told: str) -> None:

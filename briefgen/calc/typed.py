@@ -34,7 +34,7 @@ class Better(NamedTuple):
     @property
     def words(self) -> str:
         """All of it, as a caution says it."""
-        return f"{self.what} {self.typed} typed, {self.sent} reported" + (f" ({self.but})" if self.but else "")
+        return f"{self.what} {self.typed} typed, reported {self.sent}" + (f" ({self.but})" if self.but else "")
 
     @property
     def short(self) -> str:

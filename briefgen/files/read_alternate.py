@@ -57,6 +57,7 @@ def _weight(
     if weight_lb is None:
         return None
     maximum = aircraft.maximum_landing_lb if aircraft else None
+    onward_lb = onward_gal * (aircraft.fuel_lb_per_gal if aircraft else FUEL_LB_PER_GAL)
     if maximum and weight_lb > maximum.value:
         entry["weight"].fault(
             f"landing weight {weight_lb:,.0f} lb is over the maximum of {maximum.value:,.0f} lb ({maximum.page})"
@@ -72,7 +73,7 @@ def _weight(
             f"landing weight {entry['weight'].value} is over that at the destination, {arrival.weight_lb:,.0f} lb",
             "take off the fuel that the way there will at least burn, or leave the weight out",
         )
-    elif arrival and weight_lb < arrival.weight_lb - onward_gal * FUEL_LB_PER_GAL - SAME_LB:
+    elif arrival and weight_lb < arrival.weight_lb - onward_lb - SAME_LB:
         way = f"{onward_gal:,.1f} gal that the way there takes at least" if onward_gal else "no way there is worked"
         entry["weight"].fault(
             f"landing weight {entry['weight'].value} is lighter than at the destination by more than burnt: {way}",
