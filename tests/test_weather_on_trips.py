@@ -409,6 +409,12 @@ def test_a_ceiling_typed_over_one_that_was_sent_without_a_height_is_told(made: M
     assert row(brief, "arrival-weather").answer.endswith("typed; reported ceiling not known")
 
 
+def test_a_wind_typed_over_one_that_cannot_be_read_is_told(made: Made) -> None:
+    brief = made((TAF, "TAF XTNS 161130Z 1612/1712 11007G11KT P6SM SKC TEMPO 1614/1616 00020G35KT"))
+    assert "kt typed, reported not known" in brief.facts["weather"]["typed_better"].replace("\u00a0", " ")
+    assert row(brief, "landing-crosswind").reason == "typed; reported wind not known"
+
+
 def test_more_than_was_sent_typed_over_more_than_is_no_better(made: Made) -> None:
     """GR-04: P6SM is more than 6 miles, so that 10 typed are not more than it says."""
     brief = made((METAR, "METAR XTNS 161355Z 11007G11KT 27/17 A3002"), (FIRM, CLEAR))

@@ -61,8 +61,9 @@ def _better(use: Use, weather: FieldWeather, sent: Sent) -> Iterator[Better]:
         yield from _sky("ceiling", weather.ceiling, sent.ceiling, sent)
     if "visibility" in weather.typed:
         yield from _sky("visibility", weather.visibility, sent.visibility, sent)
-    if "wind" in weather.typed and sent.winds:
-        yield from _wind(use, sent)
+    if "wind" in weather.typed:
+        yield from _wind(use, sent) if sent.winds else ()
+        yield from _lost("wind", _kt(use.conditions.wind.text), sent)
     yield from _air(use.conditions, weather.typed, sent)
 
 
@@ -70,9 +71,13 @@ def _sky(what: str, typed: Seen, told: Seen, sent: Sent) -> Iterator[Better]:
     """Yield a typed ceiling or visibility that is more than was sent; past what is known nothing was."""
     if typed.value is not None and told.value is not None and not told.beyond and typed.value > told.value:
         yield Better(what, typed.words, told.words, sent.but)
+    yield from _lost(what, typed.words, sent)
+
+
+def _lost(what: str, typed: str, sent: Sent) -> Iterator[Better]:
     for quantity, reason in sent.lost:
         if quantity == what:
-            yield Better(what, typed.words, f"not known: {reason}", sent.but)
+            yield Better(what, typed, f"not known: {reason}", sent.but)
 
 
 def _wind(use: Use, sent: Sent) -> Iterator[Better]:
@@ -81,8 +86,12 @@ def _wind(use: Use, sent: Sent) -> Iterator[Better]:
     gusts = max(each.gust_kt - each.steady_kt for each in sent.winds)
     by_gusts = gusts - (use.conditions.wind.gust_kt - use.conditions.wind.steady_kt)
     if max(_along(typed, told), told.crosswind_kt - typed.crosswind_kt, by_gusts) > WIND_KT:
-        winds = ", ".join(dict.fromkeys(each.text for each in sent.winds)).replace(" kt", "\u00a0kt")
-        yield Better("wind", use.conditions.wind.text.replace(" kt", "\u00a0kt"), winds, sent.but)
+        winds = ", ".join(dict.fromkeys(each.text for each in sent.winds))
+        yield Better("wind", _kt(use.conditions.wind.text), _kt(winds), sent.but)
+
+
+def _kt(text: str) -> str:
+    return text.replace(" kt", "\u00a0kt")
 
 
 def _along(typed: RunwayWind, told: RunwayWind) -> float:

@@ -70,8 +70,8 @@ class Seen(NamedTuple):
 class Sent(NamedTuple):
     """What a report and a forecast give a field, the worst of each; `but`: why it does not count, '' where it does.
 
-    A value that is not known is one that was not sent; `lost`: what was sent of ceiling or visibility and gives no
-    figure, and why.
+    A value that is not known is one that was not sent; `lost`: what was sent of ceiling, visibility or wind and
+    gives no figure, and why.
     """
 
     but: str

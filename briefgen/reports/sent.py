@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from briefgen.model.weather import Sent
-from briefgen.reports import model
 from briefgen.reports.field import at_field, ceiling_seen, no_older, visibility_seen, winds_of
 from briefgen.reports.model import Forecast, Report
 from briefgen.reports.moments import said
@@ -46,7 +45,6 @@ def _others(report: Report | None, forecast: Forecast | None, from_: datetime, t
 
 def _sent(report: Report | None, forecast: Forecast | None, from_: datetime, to: datetime, but: str) -> Sent:
     found = at_field(report, forecast, from_, to)
-    lost = tuple((each.quantity, each.reason) for each in found.expected.lost)
     return Sent(
         but=but,
         ceiling=ceiling_seen(found.expected, ""),
@@ -54,5 +52,5 @@ def _sent(report: Report | None, forecast: Forecast | None, from_: datetime, to:
         winds=winds_of(found.expected),
         temperature_degC=found.temperature_degC,
         altimeter_hPa=found.altimeter_hPa,
-        lost=tuple((quantity, reason) for quantity, reason in lost if quantity != model.WIND),
+        lost=tuple((each.quantity, each.reason) for each in found.expected.lost),
     )
