@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import inf
 
 from briefgen.calc.along import OTHER_AREAS_FT, LegSky, along, over_ground_ft
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import WeatherNeed
 from briefgen.calc.sky import CEILING_STEP_FT, there
 from briefgen.figures import Figure
@@ -33,9 +34,9 @@ class LegLine:
     near: bool  # to the highest ground
 
 
-def leg_lines(trip: Trip, *, night: bool | None) -> tuple[LegLine, ...]:
+def leg_lines(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[LegLine, ...]:
     """Return each leg of a trip's route, and the way to the alternate, with its state."""
-    return tuple(_line(trip, each) for each in along(trip, night))
+    return tuple(_line(trip, each) for each in along(trip, night, light))
 
 
 def _line(trip: Trip, each: LegSky) -> LegLine:
@@ -94,12 +95,12 @@ def _reason(each: LegSky, state: State) -> str:
     return each.reason if state is State.NOT_SHOWN else ""
 
 
-def legs_row(trip: Trip, *, night: bool | None) -> tuple[Item, ...]:
+def legs_row(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[Item, ...]:
     """Return one item for all legs, that of the worst; none where the trip has no route.
 
     The way to the alternate counts where it is short; where it is not known, the alternate's own row says so.
     """
-    found = [(*_state(trip, each), each) for each in along(trip, night)]
+    found = [(*_state(trip, each), each) for each in along(trip, night, light)]
     count = len(trip.route.legs) if trip.route else 0
     found = [*found[:count], *(each for each in found[count:] if each[0] is State.SHORT)]
     if not found:
@@ -125,10 +126,10 @@ def _near(leg: LegSky) -> bool:
     return leg.ground_ft is not None and leg.ground_ft < NEAR_FT
 
 
-def leg_figures(trip: Trip, *, night: bool | None) -> tuple[Figure, ...]:
+def leg_figures(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[Figure, ...]:
     """Return the working of what is asked of the weather on the legs; of those that ask for the same, once."""
     legs: dict[WeatherNeed, list[str]] = {}
-    for each in along(trip, night):
+    for each in along(trip, night, light):
         if each.asked:
             legs.setdefault(each.asked, []).append(each.leg.to)
     return tuple(

@@ -53,7 +53,7 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         *takeoff_in_the_dark(trip, flight, out),
         sky(trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
-        *legs_row(trip, night=night),
+        *legs_row(trip, night=night, light=light),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),

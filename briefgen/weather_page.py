@@ -179,7 +179,7 @@ def weather_workings(
 ) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
     """Return what is asked of the weather: a title and its figures for each field, and for the legs of a route."""
     found = [(place.lower(), weather_figures(trip, use, night=night, light=light)) for place, use in _uses(trip)]
-    legs = leg_figures(trip, night=night)
+    legs = leg_figures(trip, night=night, light=light)
     titled = tuple((f"Weather asked for at the {place}", figures) for place, figures in found)
     return (*titled, ("Weather asked for on the way", legs)) if legs else titled
 
@@ -200,7 +200,7 @@ def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> We
     fields = tuple(
         replace(each, doubts=(*each.doubts, late[each.where])) if each.where in late else each for each in fields
     )
-    legs = leg_lines(trip, night=night)
+    legs = leg_lines(trip, night=night, light=light)
     typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
     sent = trip.route.aloft if trip.route else None
     times = aloft_times(sent, light)[0] if sent else ""

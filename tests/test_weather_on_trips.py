@@ -471,7 +471,11 @@ LATER = "takeoff_time: 2026-05-17T00:25Z"  # landing at 01:16Z, dusk 01:21Z; the
 
 def test_each_field_is_asked_for_what_its_own_light_asks_for(made: Made) -> None:
     """RG-03: class G by day 1 SM clear of clouds; at night 3 SM and 500 ft below, so 1,500 ft (NT-01, 1.1)."""
-    brief = made(("takeoff_time: 2026-05-16T14:20Z", LATER))
+    way = "{to: Pennywort Hill, altitude: 3000 ft, tas"
+    low = way.replace("3000 ft", "3000 ft, airspace: G, lowest_ground: 1900 ft")
+    brief = made(("takeoff_time: 2026-05-16T14:20Z", LATER), (way, low))
+    assert brief.weather
+    assert brief.weather.legs[-1].asked == "3,500\u00a0ft, 3\u00a0SM"
     assert "1,000\u00a0ft, 1\u00a0SM" in field(brief, "Departure").asked
     assert "1,500\u00a0ft, 3\u00a0SM" in field(brief, "Alternate").asked
     need = "6\u00a0SM; need 1,{}00\u00a0ft, {}\u00a0SM"

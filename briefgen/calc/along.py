@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from math import inf
 from typing import NamedTuple
 
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import AIRSPACES, Minimum, WeatherNeed, minimum, need
 from briefgen.errors import Refusal
 from briefgen.model.route import Leg, Sky
@@ -49,13 +50,14 @@ class LegSky(NamedTuple):
     beyond: bool = False  # no cloud is known below that base, and nothing above it
 
 
-def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
+def along(trip: Trip, night: bool | None, light: Evening | None = None) -> tuple[LegSky, ...]:
     """Return each leg of a trip's route, and the way to the alternate; none where it has no route.
 
     Parameters
     ----------
     trip : its route, and what is known at its fields.
     night : whether any of the flight is at night; None, not known, is taken as night.
+    light : of the flight, which says whether it is night at the alternate; None: not known.
     """
     if trip.route is None:
         return ()
@@ -63,7 +65,18 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
     onward = trip.route.alternate
     between = _at_both(out, home)
     found = [_leg(leg, between, night) for leg in trip.route.legs]
-    return (*found, _leg(onward, _at_both(home, other.use), night)) if onward and other else tuple(found)
+    return (
+        (*found, _leg(onward, _at_both(home, other.use), _night_later(night, light)))
+        if onward and other
+        else tuple(found)
+    )
+
+
+def _night_later(night: bool | None, light: Evening | None) -> bool | None:
+    """Return whether it is night on the way to the alternate, which is flown after the flight."""
+    if night or light is None:
+        return night
+    return next((field.night for field in light.fields if field.role == "alternate"), None)
 
 
 def _leg(leg: Leg, ends: Ends, night: bool | None) -> LegSky:
