@@ -12,7 +12,7 @@ from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
-from briefgen.model.weather import FieldWeather, Seen, Taken, Told
+from briefgen.model.weather import Conditions, FieldWeather, NotGiven, Seen, Taken, Told
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
@@ -47,6 +47,8 @@ class WeatherPage:
 
 def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None) -> Item:
     """Return the item of ceiling and visibility at one field; `night` None: not known, taken as night."""
+    if isinstance(use.conditions, NotGiven):
+        return in_words(id, TITLE, where, State.NOT_SHOWN, use.conditions.reason, "")
     seen, missing = _weather(use), []
     for key, each in (("ceiling", seen.ceiling), ("visibility", seen.visibility)):
         if each.value is None:
@@ -90,7 +92,7 @@ def weather_figures(trip: Trip, use: Use, *, night: bool | None) -> tuple[Figure
 
 
 def _weather(use: Use) -> FieldWeather:
-    return use.conditions.weather or _NONE
+    return (isinstance(use.conditions, Conditions) and use.conditions.weather) or _NONE
 
 
 def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
@@ -155,6 +157,7 @@ def weather_facts(trip: Trip) -> dict[str, Any]:
     spreads = [seen.spread_degC for _, seen in fields if seen.spread_degC is not None]
     return {
         "given": any(seen.given for _, seen in fields),
+        "no_conditions_at": _no_conditions_at(trip),
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
         "not_decoded": _joined((use, " ".join(seen.not_decoded)) for use, seen in fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
@@ -162,6 +165,12 @@ def weather_facts(trip: Trip) -> dict[str, Any]:
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }
+
+
+def _no_conditions_at(trip: Trip) -> str | None:
+    """Return the places of which the trip file gives no conditions; None where it gives those of all."""
+    places = (place.lower() for place, use in _uses(trip) if isinstance(use.conditions, NotGiven))
+    return " and the ".join(places) or None
 
 
 def _joined(said: Any) -> str | None:

@@ -20,6 +20,7 @@ from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
+from briefgen.model.weather import NotGiven
 from briefgen.printing import Printing
 from briefgen.weather_page import weather_figures
 
@@ -67,9 +68,10 @@ def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
         pairs.append(("Landing, alternate", chart, home.technique, home.flaps, home.use))
     found = []
     for title, chart, technique, flaps, use in pairs:
-        if chart is None:
+        conditions = use.conditions
+        if chart is None or isinstance(conditions, NotGiven):
             continue
-        table, conditions = chart.conditions, use.conditions
+        table = chart.conditions
         rows = [
             ("technique", table.technique, technique),
             ("flaps", chart.flaps, flaps),

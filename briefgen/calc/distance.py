@@ -10,7 +10,7 @@ from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.notes import Note, corrections
-from briefgen.model.weather import Conditions
+from briefgen.model.weather import Conditions, NotGiven
 
 
 class Scene(NamedTuple):
@@ -32,6 +32,18 @@ class Scene(NamedTuple):
         """The wind along the runway as distances count it [kt]: the policy's share of it, headwind positive."""
         along = self.wind.along_kt
         return along * self.shares[0 if along > 0 else 1]
+
+
+class NoAir(NamedTuple):
+    """The same runway where no conditions are given: what there is of it. No figure that needs its air is shown."""
+
+    conditions: NotGiven
+    have: Have
+
+    @property
+    def reason(self) -> str:
+        """Why such a figure is not shown."""
+        return self.conditions.reason
 
 
 def scene(

@@ -32,6 +32,7 @@ from briefgen.model.policy import Policy
 from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
+from briefgen.model.weather import Conditions, NotGiven
 
 T = TypeVar("T")
 
@@ -71,19 +72,20 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     papers = _papers(root, library, aircraft)
-    out = faults.part(root.get("departure"), lambda each: _use(each, library, "takeoff"))
-    home, other = (
-        faults.part(root.get(key), lambda each: _use(each, library, "landing")) for key in ("arrival", "alternate")
-    )
+    out = faults.part(root.get("departure"), lambda each: _use(each, library, "departure"))
+    home = faults.part(root.get("arrival"), lambda each: _use(each, library, "destination"))
+    other = faults.part(root.get("alternate"), lambda each: _use(each, library, "alternate"))
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
     least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
-    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
+    weights = weights.after_burn(
+        aircraft and aircraft.balance, least_gal, known=_burn_is_known(root), lost=onward_gal is None
+    )
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    not_too_heavy(root, stop_lb, (departure, arrival), aircraft)
+    not_too_heavy(root, None if onward_gal is None else stop_lb, (departure, arrival), aircraft)
     alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
@@ -135,15 +137,18 @@ def _route(
 
 def _burns(
     route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
-) -> tuple[float | None, float, float | None]:
+) -> tuple[float | None, float | None, float | None]:
     """Return the least that the trip burns [gal], see `least_burn`; and that the way to the alternate takes.
 
-    Then the weight [lb] on landing at the fuel stop, None without one.
+    The latter is None where the way cannot be worked for want of the departure's air. Then the weight [lb] on
+    landing at the fuel stop, None without one; where the way cannot be worked nothing is counted as burnt.
     """
     if not (route and aircraft and departure):
         return least_burn(fuel, None), 0.0, None
     found = navigate(route, aircraft.deviation, tables(aircraft, departure, fuel))
     stop_lb = stop_weight(route, found, departure.weight_lb, aircraft)
+    if found.refused or found.alternate_refused:
+        return least_burn(fuel, found), None, departure.weight_lb if route.fuel_stop else None
     return least_burn(fuel, found), found.alternate.least_gal if found.alternate else 0.0, stop_lb
 
 
@@ -152,7 +157,7 @@ def _alternate(
     route: Route | None,
     there: tuple[Use | None, Arrival | None],
     aircraft: Aircraft | None,
-    burns: tuple[float, float | None],
+    burns: tuple[float | None, float | None],
 ) -> Arrival | None:
     """Return the landing at the alternate, by its runway and that at the destination; None without.
 
@@ -314,22 +319,26 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
     )
 
 
-def _use(entry: Entry, library: _Library, phase: str) -> Use | None:
+def _use(entry: Entry, library: _Library, place: str) -> Use | None:
+    """Return the runway in use at a place, 'departure', 'destination' or 'alternate'."""
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
     if strip is None:
         entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))
         return None
     ident = entry["runway"]
     found: tuple[Runway, End, End] | None = strip.end(str(ident.value))
-    conditions = entry.faults.part(
-        entry.get("conditions"),
-        lambda each: read_conditions(each, found[0].surface if found else None, strip),
-    )
+    given = entry.get("conditions")
+    conditions: Conditions | NotGiven | None = NotGiven(f"the trip file gives no conditions at the {place}")
+    if given is not None:
+        conditions = entry.faults.part(
+            given, lambda each: read_conditions(each, found[0].surface if found else None, strip)
+        )
     if found is None:
         if not entry.faults.touch(ident.place):
             ident.fault(f"{strip.name} has no runway '{ident.value}'", f"its runways are {', '.join(strip.idents)}")
         return None
     runway, end, opposite = found
+    phase = "takeoff" if place == "departure" else "landing"
     if not (end.takeoff if phase == "takeoff" else end.landing):
         other = end.ident if opposite is end else opposite.ident
         ident.fault(

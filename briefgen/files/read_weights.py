@@ -23,9 +23,17 @@ class Weights(NamedTuple):
     typed: Entry | None
     loaded: Loaded | None
 
-    def after_burn(self, balance: Balance | None, least_gal: float | None, *, known: bool) -> Weights:
-        """Return the weights with that of the landing; see `burnt`."""
+    def after_burn(
+        self, balance: Balance | None, least_gal: float | None, *, known: bool, lost: bool = False
+    ) -> Weights:
+        """Return the weights with that of the landing; see `burnt`.
+
+        `lost`: what the route burns cannot be worked for want of the departure's air. Unless it is typed nothing is
+        counted as burnt: the landing is as heavy as the takeoff, or as typed.
+        """
         if self.typed is None or self.loaded is None or balance is None:
+            return self
+        if lost and self.typed.get("burn") is None:
             return self
         typed, loaded = self.typed, self.loaded
         return Weights(
@@ -37,6 +45,8 @@ class Weights(NamedTuple):
         computed = None
         if self.loaded:
             computed = self.loaded.takeoff_lb if phase == "takeoff" else self.loaded.landing_lb
+            if computed is None and entry.get("weight") is None:
+                computed = self.loaded.takeoff_lb
         if entry.get("weight") is None and computed is None:
             if self.typed is None:
                 hint = "for example weight: 2450 lb; or give the load under 'load'"

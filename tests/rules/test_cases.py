@@ -84,7 +84,7 @@ def test_what_a_pack_folds_is_there_and_leads_in_no_circle() -> None:
 PACK = """rules:
   - id: tail
     severity: watch
-    when: {fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}
+    when: {fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}
     text: "A tailwind of {arrival.tailwind_kt}."
     citation: {source: a handbook, known: read, checked: 2026-11-25}
     cases:
@@ -115,7 +115,7 @@ BAD = {
         "p.yaml:4:50 this can never match: 'arrival.tailwind_kt' is a number",
     ),
     "a bound on a word": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
         "{fact: arrival.surface, is: {minimum: 1}}",
         "p.yaml:4:49 this can never match: 'arrival.surface' is paved, grass, gravel",
     ),
@@ -150,15 +150,16 @@ BAD = {
         "p.yaml:2:5 missing key 'cases'; it is for the cases of the rule",
     ),
     "a part that no case looks at": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{all: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}},"
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
+        "{all: [{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}},"
         " {not: {fact: arrival.surface, is: {const: grass}}}]}",
         'p.yaml:4:74 no case tells whether "not arrival.surface is grass" matters;'
         " add a quiet case in which only it fails",
     ),
     "an alternative that no case looks at": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{any: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}, {fact: arrival.soft, is: {const: true}}]}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
+        "{any: [{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}},"
+        " {fact: arrival.soft, is: {const: true}}]}",
         'p.yaml:4:74 no case tells whether "arrival.soft is true" matters;'
         " add a firing case in which only it holds",
     ),
@@ -169,7 +170,7 @@ BAD = {
         " add a firing case in which only it holds",
     ),
     "a value that its fact never has": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
         "{fact: arrival.surface, is: {enum: [grass, gras]}}",
         "p.yaml:4:46 this can never match: 'arrival.surface' is paved, grass, gravel",
     ),
@@ -179,7 +180,7 @@ BAD = {
         "p.yaml:9:71 the fact 'arrival.state' is dry, wet, standing water, slush, snow, ice, which 'damp' is not",
     ),
     "a bound on a fact that can be null": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
         "{fact: gusts.cost_ft, is: {minimum: 1}}",
         "p.yaml:4:47 'gusts.cost_ft' can be null, of which a bound says nothing; add type: number beside it",
     ),
@@ -211,24 +212,24 @@ BAD = {
         " exclusiveMaximum",
     ),
     "a list for not": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{not: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
+        "{not: [{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}]}",
         "p.yaml:4:17 a list stands where a group of keys is wanted, for a condition; write its keys below it,"
         " indented: fact, is, all, any, not",
     ),
     "a slip in a joint": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{all_of: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
+        "{all_of: [{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}]}",
         "p.yaml:4:5 a condition has 'fact' and 'is', or 'all', or 'any', or 'not';"
         " did you mean 'all' for 'all_of'?",
     ),
     "two joints": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}",
         "{all: [{fact: arrival.tailwind_kt, is: {const: 1}}], any: [{fact: arrival.tailwind_kt, is: {const: 1}}]}",
         "p.yaml:4:5 only one of 'all' or 'any' can be given; put what else is meant below one of them",
     ),
     "no condition": (
-        "    when: {fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}\n",
+        "    when: {fact: arrival.tailwind_kt, is: {type: number, exclusiveMinimum: 0}}\n",
         "",
         "p.yaml:2:5 missing key 'when'; it is for a group of keys",
     ),
