@@ -23,7 +23,7 @@ from briefgen.units import down, up
 
 DAY_MIN = 24 * 60
 TOP = "top of climb"  # the row of a climb that ends on its leg
-NO_LOG = "Headings, times and fuel of the legs are not shown"
+NO_LOG = "Headings, times and fuel, of these legs and of the ways on from them, are not shown"
 LEFT = "on board less need"
 
 
@@ -187,6 +187,8 @@ def _setting(route: Route) -> tuple[str, ...]:
 
 def _by_table(navigation: Navigation) -> tuple[str, ...]:
     """Return how the climbs were worked; nothing to say where their fuel was typed."""
+    if navigation.refused:
+        return ()  # no leg is shown as worked
     if navigation.climb_reason:
         return ("no climb worked: legs as if in cruise all the way",)
     return ("climbs by the handbook",) if navigation.climbed else ()

@@ -116,7 +116,7 @@ def _legs(flight: Flight, items: tuple[Item, ...], over: list[Item], printing: P
             "Landing, flaps up",
             (
                 allowance(up.allowance),
-                *_not_shown(up.total),
+                *_lacking(up),
                 *need_of("landing-flaps-up"),
                 point(flight.go_around_flaps_up.point),
             ),
@@ -225,7 +225,7 @@ def _instead(trip: Trip, ended: Ending | None, items: tuple[Item, ...], printing
         Section("Landing, alternate", (weight, *both(planned, ended.go_around.point))),
         Section(
             "Landing, alternate, flaps up",
-            (*_not_shown(up.total), *both(up, ended.go_around_flaps_up.point)),
+            (*_lacking(up), *both(up, ended.go_around_flaps_up.point)),
         ),
         *_partly(ended, worked),
     )
@@ -254,6 +254,6 @@ def _card(card: SpeedsCard) -> tuple[Section, ...]:
     )
 
 
-def _not_shown(figure: Figure) -> tuple[Figure, ...]:
-    """Return a figure only where it is missing, so that its reason is printed."""
-    return () if figure.value is not None else (figure,)
+def _lacking(up: Landing) -> tuple[Figure, ...]:
+    """Return the distance from 50 ft of a case only where it is missing for a reason that the need does not say."""
+    return () if up.total.value is not None or up.total.reason == up.need.reason else (up.total,)

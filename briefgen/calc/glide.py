@@ -74,7 +74,8 @@ def winds_met(route: Route | None, navigation: Navigation | None, fields: tuple[
 
     Parameters
     ----------
-    route : as typed, and `navigation` the same worked; None without one.
+    route : as typed; None without one.
+    navigation : the same worked.
     fields : the winds at the departure and at the destination.
     """
     found = []

@@ -5,8 +5,7 @@ from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.causes import present
-from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, square_law, work_chart
+from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, causes_there, square_law, work_chart
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
@@ -144,15 +143,7 @@ def _worked(
     if faster and over_ground_kt <= 0:
         return _not_worked(case, "the headwind is as fast as the approach")
     ratio = (flown_kt / over_ground_kt) ** 2 if faster else 1.0
-    causes = present(
-        along_kt=scene.counted_kt,
-        slope=scene.have.slope,
-        surface=scene.surface,
-        conditions=scene.conditions,
-        pressure_altitude_ft=scene.pressure_altitude_ft,
-        at_standard=chart.at_standard,
-        phase=chart.phase,
-    )
+    causes = causes_there(scene, chart)
     if case.by_note:
         causes["flaps up"] = 1.0
     table_kt = case.table_calibrated_kt

@@ -72,20 +72,18 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     papers = _papers(root, library, aircraft)
-    out = faults.part(root.get("departure"), lambda each: _use(each, library, "departure"))
-    home = faults.part(root.get("arrival"), lambda each: _use(each, library, "destination"))
-    other = faults.part(root.get("alternate"), lambda each: _use(each, library, "alternate"))
+    out = faults.part(root.get("departure"), lambda each: _use(each, library))
+    home, other = (faults.part(root.get(key), lambda each: _use(each, library)) for key in ("arrival", "alternate"))
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
     least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
-    weights = weights.after_burn(
-        aircraft and aircraft.balance, least_gal, known=_burn_is_known(root), lost=onward_gal is None
-    )
+    burn_known, lost = _burn_is_known(root), onward_gal is None
+    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=burn_known, lost=lost)
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    not_too_heavy(root, None if onward_gal is None else stop_lb, (departure, arrival), aircraft)
+    not_too_heavy(root, None if lost else stop_lb, (departure, arrival), aircraft)
     alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
@@ -319,8 +317,9 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
     )
 
 
-def _use(entry: Entry, library: _Library, place: str) -> Use | None:
-    """Return the runway in use at a place, 'departure', 'destination' or 'alternate'."""
+def _use(entry: Entry, library: _Library) -> Use | None:
+    """Return the runway in use, under 'departure', 'arrival' or 'alternate'."""
+    place = {"arrival": "destination"}.get(str(entry.place[-1]), str(entry.place[-1]))
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
     if strip is None:
         entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))

@@ -67,8 +67,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "weather": weather_data(brief.weather),
         "risk": risk_data(risk_page(brief)),
         "required": required_data(required_page(brief)),
-        "recheck": [_recheck(row) for row in brief.recheck],
-        "no_recheck": brief.no_recheck or None,
+        **_rechecks(brief),
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
         ],
@@ -85,6 +84,10 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "remarks": list(brief.remarks),
         "standing": list(brief.standing),
     }
+
+
+def _rechecks(brief: Brief) -> dict[str, Any]:
+    return {"recheck": [_recheck(row) for row in brief.recheck], "no_recheck": brief.no_recheck or None}
 
 
 def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:
