@@ -12,7 +12,7 @@ from briefgen.alternate_page import AlternatePage, alternate_page
 from briefgen.calc.flight import Flight
 from briefgen.calc.occasion import dark
 from briefgen.caution import Caution
-from briefgen.daylight_page import DaylightPage, daylight_page
+from briefgen.daylight_page import DaylightPage, daylight_page, daylight_said
 from briefgen.facts import facts_of
 from briefgen.fuel_stop_page import StopPage, stop_page
 from briefgen.item import Item, State, tally
@@ -145,7 +145,7 @@ class Brief:
     @cached_property
     def said(self) -> Mapping[str, str]:
         """The facts that a caution may quote, in the sheet's units."""
-        return said(self.facts, self.flight, self.printing)
+        return {**said(self.facts, self.flight, self.printing), **daylight_said(self.trip, self.flight)}
 
     @cached_property
     def remarks(self) -> tuple[str, ...]:
@@ -216,7 +216,7 @@ class Brief:
     @cached_property
     def weather(self) -> WeatherPage | None:
         """The weather, typed beside reported, and what is asked of it."""
-        return weather_page(self.trip, night=self._night)
+        return weather_page(self.trip, self.flight.journey.evening, night=self._night)
 
     @cached_property
     def compared(self) -> tuple[Compared, ...]:

@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial as bound
 from math import ceil, floor
 from typing import Any
 
 from briefgen.calc.daylight import LIGHTS, LOGGED, NIGHT_RESERVE_MIN, PASSENGERS, SUN, Event, Night, Touched, nights
-from briefgen.calc.evening import Evening, FieldSun
+from briefgen.calc.evening import Evening
 from briefgen.calc.flight import Flight
 from briefgen.calc.fuel import ruled_reserve
 from briefgen.figures import Figure, Step
+from briefgen.model.clock import NO_OFFSET, Clock
 from briefgen.model.trip import Trip
 from briefgen.units import down, up
 
 TWILIGHT, DARK = "twilight", "night"
 RISES = {TWILIGHT: "sunrise", DARK: "twilight begins"}  # where such a stretch ends
 NOT_SAID = "not said"
-HORIZON = "UTC; dusk: end of civil twilight; flat horizon at sea level: hills, haze and cloud make it dark sooner."
+HORIZON = "dusk: end of civil twilight; flat horizon at sea level: hills, haze and cloud make it dark sooner."
 _MIN = timedelta(minutes=1)
 _BEFORE_MIN = 120.0  # how long before the takeoff a sunset or dusk is still drawn
 
@@ -78,7 +80,12 @@ class DaylightPage:
     rows: tuple[SunRow, ...]
     lines: tuple[str, ...]
     line: Timeline
-    horizon: str = HORIZON
+    horizon: str
+
+    @property
+    def has_local(self) -> bool:
+        """Whether some times are local, which may be those of another day and then take more room."""
+        return any(each.at[-1:] != "Z" for each in self.rows)
 
 
 def daylight_page(trip: Trip, flight: Flight) -> DaylightPage | None:
@@ -89,10 +96,22 @@ def daylight_page(trip: Trip, flight: Flight) -> DaylightPage | None:
     lines = _lines(trip, light)
     return DaylightPage(
         where=light.destination.name,
-        rows=tuple(_row(each) for each in light.fields),
+        rows=tuple(_rows(trip, light)),
         lines=lines,
         line=_timeline(flight, light, lines[0]),
+        horizon=f"{_zones(trip)}; {HORIZON}",
     )
+
+
+def _zones(trip: Trip) -> str:
+    """Return what the times are, and what the letters behind them mean."""
+    clocks = [each.clock for each in trip.uses]
+    names = dict.fromkeys(each.name for each in clocks if each.name)
+    if not names:
+        return f"UTC: {NO_OFFSET}"
+    unknown = "" if all(each.name for each in clocks) else ", where the trip file gives an offset"
+    day = f"+1, \u22121: a day after, before that of the takeoff, {trip.takeoff_day}"
+    return f"Z: UTC; L: local, {' or '.join(names)}{unknown}; {day}"
 
 
 def daylight_figures(light: Evening) -> tuple[Figure, ...]:
@@ -118,14 +137,34 @@ def _clock(at: datetime) -> str:
     return f"{at:%H:%M}Z"
 
 
-def _row(field: FieldSun) -> SunRow:
-    at = f"{'takeoff' if field.role == 'departure' else 'ETA'} {_clock(field.at)}"
-    sunrise, sunset, dusk = (_short(each) for each in (field.day.sunrise, field.day.sunset, field.day.dusk))
-    return SunRow(f"{field.name}, {field.role}", at, sunrise, sunset, dusk)
+def _rows(trip: Trip, light: Evening) -> Iterator[SunRow]:
+    """Return a row of UTC for each field, and one of local time below it where its clocks are known."""
+    for field, use in zip(light.fields, trip.uses, strict=False):
+        events = (field.day.sunrise, field.day.sunset, field.day.dusk)
+        what = "takeoff" if field.role == "departure" else "ETA"
+        yield SunRow(
+            f"{field.name}, {field.role}",
+            f"{what} {_clock(field.at)}",
+            *(each.printed if each.at else "none" for each in events),
+        )
+        if use.clock.name:
+            local = bound(use.clock.local, since=trip.takeoff_day)
+            yield SunRow(
+                f"{field.name}, {use.clock.name}",
+                f"{what} {local(field.at)}",
+                *(local(each.whole) if each.whole else "none" for each in events),
+            )
 
 
-def _short(event: Event) -> str:
-    return event.printed if event.at else "none"
+def _event(trip: Trip, event: Event, clock: Clock) -> str:
+    """Return when an event is, with local time where that is known; the reason where there is none."""
+    return clock.words(event.whole, trip.takeoff_day) if event.whole else event.printed
+
+
+def _night_clock(trip: Trip) -> Clock:
+    """Return the clock that times of the way are said by: none where the fields have several."""
+    clocks = {each.clock for each in trip.uses}
+    return clocks.pop() if len(clocks) == 1 else Clock()
 
 
 def left_min(light: Evening) -> float | None:
@@ -135,21 +174,22 @@ def left_min(light: Evening) -> float | None:
 
 def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
     """Return the light of a flight in words."""
-    home, left, runway = light.destination, left_min(light), trip.arrival.use.runway
+    home, left, use, day = light.destination, left_min(light), trip.arrival.use, trip.takeoff_day
     about = "about " if light.estimate else ""
-    landing = f"Landing {about}{_clock(light.landing)}"
+    landing = f"Landing {about}{use.clock.words(light.landing, day)}"
     if left is None:
         first = f"{landing}: {home.reason}."
     else:
         gap = f"{left:,.0f}\u00a0min before" if left >= 0 else f"{-left:,.0f}\u00a0min after"
         dusk = home.day.dusk
-        twilight = f"civil twilight ends {dusk.printed}" if dusk.at else dusk.printed
-        first = f"{landing}, {gap} sunset {home.day.sunset.printed}; {twilight}."
+        twilight = f"civil twilight ends {_event(trip, dusk, use.clock)}" if dusk.at else dusk.printed
+        first = f"{landing}, {gap} sunset {_event(trip, home.day.sunset, use.clock)}; {twilight}."
     rises = home.day.sunrise
     if home.before_sunrise_min is not None:
-        first = f"{landing}, {home.dark} {rises.printed}."
+        first = f"{landing}, {home.dark} {_event(trip, rises, use.clock)}."
+    said = _night_clock(trip)
     touched = [
-        f"{each.night.used_for}, from {each.begins} to {_clock(each.parts[-1][1])}"
+        f"{each.night.used_for}, from {said.words(each.parts[0][0], day)} to {said.words(each.parts[-1][1], day)}"
         for each in light.nights
         if each.parts
     ]
@@ -157,7 +197,7 @@ def _lines(trip: Trip, light: Evening) -> tuple[str, ...]:
     second = second or "No part of the flight is in the night, for lights, logging or carrying persons."
     minutes, why = ruled_reserve(trip.fuel.night if trip.fuel else None, light.reserve)
     reserve = f"Reserve of the rule {minutes:.0f}\u00a0min: {why}."
-    lights = f"Lighting of runway {trip.arrival.use.end.ident}: {runway.lighting or NOT_SAID}."
+    lights = f"Lighting of runway {use.end.ident}: {use.runway.lighting or NOT_SAID}."
     return first, second, reserve, *_others_lit(trip, light), *((lights,) if _dark_soon(light) else ())
 
 
@@ -249,3 +289,26 @@ def daylight_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
 
 def _from(touched: tuple[Touched, ...], night: Night) -> str | None:
     return next(each.begins for each in touched if each.night is night) or None
+
+
+def daylight_said(trip: Trip, flight: Flight) -> dict[str, str]:
+    """Return the words of the facts that are times, with local time; none where no offset from UTC is known."""
+    light, there, way = flight.journey.evening, trip.arrival.use.clock, _night_clock(trip)
+    if light is None:
+        return {}
+    home, night = light.destination.day, {each.night: each.parts for each in light.nights}
+    times = {
+        "eta": (there, light.landing),
+        "sunset": (there, home.sunset.whole),
+        "dusk": (there, home.dusk.whole),
+        **{
+            f"{name}_from": (way, night[each][0][0])
+            for name, each in (("lights", LIGHTS), ("logged", LOGGED), ("passengers", PASSENGERS))
+            if night[each]
+        },
+    }
+    return {
+        f"daylight.{name}": clock.words(at, trip.takeoff_day)
+        for name, (clock, at) in times.items()
+        if at and clock.name
+    }

@@ -335,15 +335,24 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
         "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
         "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),
+        "warmer_forecast": Fact(TEXT, "fields with a forecast maximum over the temperature counted", True),
+        "special_vfr": Fact(TEXT, "fields where special VFR is planned, and how", True),
+        "winds_other_time": Fact(TEXT, "winds aloft as sent that are not known to be for the flight", True),
+        "other_time": Fact(TEXT, "fields looked up for another time than they are used, and when that is", True),
         "typed_better": Fact(TEXT, "what was typed better than the reports say, by field", True),
         "ceiling_under_cruise_ft": Fact(
             NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT
+        ),
+        "least_over_ground_ft": Fact(
+            NUMBER, "the least height of a leg over its highest ground, rounded down", True, rounds=HEIGHT
         ),
         "least_spread_degC": Fact(NUMBER, "the least spread of temperature and dew point, rounded down", True),
     },
     "items": {
         "departure_weather": Fact(TEXT, _STATE, values=_STATES),
         "arrival_weather": Fact(TEXT, _STATE, values=_STATES),
+        "legs_weather": Fact(TEXT, f"{_STATE}; null without a route", True, values=_STATES),
+        "alternate_weather": Fact(TEXT, f"{_STATE}; null without an alternate", True, values=_STATES),
         "balance": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_weight": Fact(TEXT, _STATE, values=_STATES),
         "takeoff_roll": Fact(TEXT, _STATE, values=_STATES),

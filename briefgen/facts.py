@@ -37,8 +37,16 @@ from briefgen.units import down, up
 from briefgen.way_facts import fuel_facts, route_facts, stop_facts
 from briefgen.weather_page import weather_facts
 
-# Items that not every trip has.
-NOT_ALWAYS = ("landing_partial", "climb_out", "fuel_stop", "takeoff_dark", "alternate_dark", "confirmed")
+NOT_ALWAYS = (  # items that not every trip has
+    "landing_partial",
+    "climb_out",
+    "fuel_stop",
+    "takeoff_dark",
+    "alternate_dark",
+    "confirmed",
+    "legs_weather",
+    "alternate_weather",
+)
 WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 
@@ -103,7 +111,7 @@ def _besides(trip: Trip, flight: Flight) -> dict[str, Any]:
         "daylight": daylight_facts(trip, flight),
         "speeds": speed_facts(flight),
         "papers": paper_facts(trip, flight),
-        "weather": weather_facts(trip),
+        "weather": weather_facts(trip, flight.journey.evening),
     }
 
 

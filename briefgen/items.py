@@ -1,8 +1,10 @@
 """Every required item of a trip, row by row: what is needed of which figure, and what there is."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial as bound
 
+from briefgen.along_page import legs_row
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
@@ -13,7 +15,7 @@ from briefgen.item import Item, State, in_words, item
 from briefgen.light_items import alternate_in_the_dark, daylight_row, takeoff_in_the_dark
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
-from briefgen.model.trip import Trip
+from briefgen.model.trip import Trip, Use
 from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
 from briefgen.units import up
@@ -27,7 +29,9 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     policy, rules = trip.policy, trip.policy or NO_POLICY
     out, home = trip.departure.use.name, trip.arrival.use.name
     home += ", landing" if home == out else ""
-    night = dark(trip.fuel, flight.journey.evening)[1]
+    light = flight.journey.evening
+    night = dark(trip.fuel, light)[1]
+    sky = bound(weather_row, trip, night=night, light=light)
     take, there, arrive = flight.takeoff, flight.departure.have, flight.arrival.have
 
     def distance(id: str, title: str, where: str, need: Figure, policy_need: Figure, have: Figure) -> Item:
@@ -46,8 +50,9 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
         crosswind_row(trip, "takeoff", out, flight.departure_air.across),
         *takeoff_in_the_dark(trip, flight, out),
-        weather_row(trip, trip.departure.use, "departure-weather", out, night=night),
+        sky(trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
+        *legs_row(trip, night=night),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),
@@ -55,9 +60,9 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
     rows.append(crosswind_row(trip, "landing", home, flight.arrival_air.across))
-    rows.append(weather_row(trip, trip.arrival.use, "arrival-weather", home, night=night))
+    rows.append(sky(trip.arrival.use, "arrival-weather", home))
     rows += [_fuel(trip, flight, home), *_fuel_stop(trip, flight, home), daylight_row(trip, flight, home)]
-    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight), *paper_rows(trip, flight)]
+    rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight, sky), *paper_rows(trip, flight)]
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
@@ -75,14 +80,17 @@ def alternate_rows(trip: Trip, flight: Flight) -> tuple[Item, ...]:
     return ending_rows(trip, ended, where, "alternate", ("landing-alternate", title))
 
 
-def _instead(trip: Trip, flight: Flight) -> list[Item]:
-    """Return the landing at the alternate; its crosswind where that is the worse of them; its light in the dark."""
+def _instead(trip: Trip, flight: Flight, sky: Callable[[Use, str, str], Item]) -> list[Item]:
+    """Return the landing at the alternate, its weather, its light in the dark; crosswind where that is worse."""
     first, *others = alternate_rows(trip, flight)
-    return [
+    rows = [
         first,
         *(row for row in others if row.id == "alternate-crosswind" and row.state.rank > first.state.rank),
         *alternate_in_the_dark(trip, flight, first.where),
     ]
+    if trip.alternate:
+        rows.append(sky(trip.alternate.use, "alternate-weather", first.where))
+    return rows
 
 
 def ending_rows(

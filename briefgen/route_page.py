@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from datetime import timedelta
 
 from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
@@ -124,7 +125,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
     out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
     return RoutePage(
         where=f"{out} to {home}",
-        setting=(*_setting(trip.route), *_by_table(navigation)),
+        setting=(*_setting(trip, trip.route, legs), *_by_table(navigation)),
         legs=legs,
         distance_nm=round(sum(lengths), 1),
         minutes=None if lost else sum(each.minutes for each in legs),
@@ -134,7 +135,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         ladder=_ladder(fuel, item, printing, instead),
         reason=fuel.need.reason or fuel.have.reason,
         readings=_readings(fuel),
-        down_by=_down_by(fuel.down_by, trip.route.takeoff_min),
+        down_by=_down_by(fuel.down_by, trip),
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
         kept=kept(fuel, trip.policy, onward=any(_is_onward(stage) for stage in fuel.stages)),
@@ -176,12 +177,22 @@ def clock(minutes: int) -> str:
     return f"{minutes % DAY_MIN // 60:02d}:{minutes % 60:02d}Z"
 
 
-def _setting(route: Route) -> tuple[str, ...]:
+def _there_at(trip: Trip, minutes: float) -> str:
+    """Return a time so long after takeoff by the clocks at the destination; '' where no takeoff time is given."""
+    at, clock = trip.takeoff_time, trip.arrival.use.clock
+    return clock.words(at + timedelta(minutes=minutes), trip.takeoff_day) if at else ""
+
+
+def _setting(trip: Trip, route: Route, legs: tuple[LegRow, ...]) -> tuple[str, ...]:
+    out = trip.departure.use.clock
+    known = trip.arrival.use.clock.name and legs
+    eta = _there_at(trip, sum(each.minutes for each in legs)) if known else ""
     typed = route.variation_deg is not None or all(leg.variation_deg is not None for leg in route.legs)
     return (
-        f"takeoff {clock(route.takeoff_min)}" if route.takeoff_min is not None else "no takeoff time given",
+        f"takeoff {out.words(route.takeoff)}" if route.takeoff else "no takeoff time given",
+        *([f"ETA {eta}"] if eta else []),
         "variation as typed" if typed else "variation by the World Magnetic Model",
-        "winds from the trip file",
+        f"winds aloft of {route.aloft.station}, see 'Weather'" if route.aloft else "winds from the trip file",
     )
 
 
@@ -306,9 +317,9 @@ def _readings(fuel: FuelPlan) -> tuple[Reading, ...]:
     return (Reading(fuel.endurance.label, down(fuel.endurance.known), "min"),) if fuel.endurance else ()
 
 
-def _down_by(figure: Figure | None, takeoff_min: int | None) -> str:
+def _down_by(figure: Figure | None, trip: Trip) -> str:
     """Return the time by which the wheels must be down; '' where no takeoff time is given or no fuel is worked."""
-    if figure is None or takeoff_min is None:
+    if figure is None or trip.takeoff_time is None:
         return ""
     minutes = int(down(figure.known))
-    return clock(takeoff_min + minutes) if minutes > 0 else "none: the reserve is not on board"
+    return _there_at(trip, minutes) if minutes > 0 else "none: the reserve is not on board"

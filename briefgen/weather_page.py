@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from math import inf
 from typing import Any
 
+from briefgen.along_page import LegLine, least_over_ground_ft, leg_figures, leg_lines
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import cloud_base_estimate
-from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, there
+from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, special_need, there
+from briefgen.errors import Refusal
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
-from briefgen.model.trip import Trip, Use
-from briefgen.model.weather import Conditions, FieldWeather, NotGiven, Seen, Taken, Told
+from briefgen.model.route import AloftTold, Sky
+from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
+from briefgen.model.weather import FieldWeather, NotGiven, Seen, Taken, Told
+from briefgen.reports.moments import window
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
+CLEARANCE = "special VFR, only with a clearance"
+OFF = timedelta(minutes=10)  # how far from the time of use a report may be looked up; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
 _NOT_GIVEN = "the trip file gives no '{}', and no 'report' or 'forecast', under the conditions there"
 
@@ -36,17 +44,26 @@ class FieldPage:
     thunderstorms: tuple[str, ...]
     doubts: tuple[str, ...]
     not_decoded: tuple[str, ...]
+    warmer: str  # the highest temperature forecast, where it is over the one that is counted
 
 
 @dataclass(frozen=True, slots=True)
 class WeatherPage:
-    """The weather at each field that is used, in the order of the flight."""
+    """The weather at each field that is used, in the order of the flight; and along the legs of a route."""
 
     fields: tuple[FieldPage, ...]
+    legs: tuple[LegLine, ...] = ()
+    aloft: AloftTold | None = None
+    aloft_times: str = ""  # when that is for use, and whether the flight is then
 
 
-def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None) -> Item:
-    """Return the item of ceiling and visibility at one field; `night` None: not known, taken as night."""
+def weather_row(
+    trip: Trip, use: Use, id: str, where: str, *, night: bool | None, light: Evening | None = None
+) -> Item:
+    """Return the item of ceiling and visibility at one field.
+
+    `night` None: not known, taken as night. `light` has the sun there, which special VFR goes by; None: not known.
+    """
     if isinstance(use.conditions, NotGiven):
         return in_words(id, TITLE, where, State.NOT_SHOWN, use.conditions.reason, "")
     seen, missing = _weather(use), []
@@ -57,7 +74,11 @@ def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None
         same = not seen.given
         reason = _NOT_GIVEN.format("ceiling' and 'visibility") if same else "; ".join(dict.fromkeys(missing))
         return in_words(id, TITLE, where, State.NOT_SHOWN, reason, "")
-    rule, policy = weather_needs(trip, use, night=night)
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal as refusal:
+        state = State.SHORT if light else State.NOT_SHOWN
+        return in_words(id, TITLE, where, state, refusal.reason, refusal.reason if light else "")
     (ceiling_ft, sight_SM), asked, own = (
         there(seen.ceiling.value, seen.visibility.value),
         rounded(rule),
@@ -70,6 +91,7 @@ def weather_row(trip: Trip, use: Use, id: str, where: str, *, night: bool | None
         state = State.SHORT
     said = f"{_both(ceiling_ft, sight_SM)}; need {_both(*asked)}"
     answer = said + (f"; policy {_both(*own)}" if trip.policy and own != asked else "")
+    answer += f"; {CLEARANCE}" if use.special else ""
     return in_words(id, TITLE, where, state, "", answer)
 
 
@@ -78,21 +100,51 @@ def _both(ceiling_ft: float, sight_SM: float) -> str:
     return f"{height}, {sight_SM:g}\u00a0SM"
 
 
-def weather_needs(trip: Trip, use: Use, *, night: bool | None) -> tuple[SkyNeed, SkyNeed]:
-    """Return what the rule asks for at a field, and the same under the policy."""
+def weather_needs(
+    trip: Trip, use: Use, *, night: bool | None, light: Evening | None = None
+) -> tuple[SkyNeed, SkyNeed]:
+    """Return what the rule asks for at a field, and the same under the policy.
+
+    Raises
+    ------
+    Refusal : special VFR is planned, and cannot be flown.
+    """
     rule = sky_need(use.strip, night)
+    if use.special:
+        rule = special_need(use.strip, _sun_down(trip, use, light), instrument=use.special == FOR_INSTRUMENTS)
     return rule, policy_need(rule, trip.policy or NO_POLICY)
 
 
-def weather_figures(trip: Trip, use: Use, *, night: bool | None) -> tuple[Figure, ...]:
-    """Return the working of what is asked of the weather at a field."""
-    rule, policy = weather_needs(trip, use, night=night)
+def _sun_down(trip: Trip, use: Use, light: Evening | None) -> bool | None:
+    """Return whether a field is used between sunset and sunrise; None, not known, without a time of it."""
+    fields = zip(trip.uses, light.fields if light else (), strict=False)
+    return next((field.after_sunset for each, field in fields if each is use), None)
+
+
+def weather_figures(
+    trip: Trip, use: Use, *, night: bool | None, light: Evening | None = None
+) -> tuple[Figure, ...]:
+    """Return the working of what is asked of the weather at a field; none where special VFR cannot be flown."""
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal:
+        return ()
     own = (figure for figure, before in zip(policy, rule, strict=True) if figure is not before)
     return (*rule, *own)
 
 
+def weather_workings(
+    trip: Trip, light: Evening | None, *, night: bool | None
+) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
+    """Return what is asked of the weather: a title and its figures for each field, and for the legs of a route."""
+    found = [(place.lower(), weather_figures(trip, use, night=night, light=light)) for place, use in _uses(trip)]
+    legs = leg_figures(trip, night=night)
+    titled = tuple((f"Weather asked for at the {place}", figures) for place, figures in found)
+    return (*titled, ("Weather asked for on the way", legs)) if legs else titled
+
+
 def _weather(use: Use) -> FieldWeather:
-    return (isinstance(use.conditions, Conditions) and use.conditions.weather) or _NONE
+    return use.conditions.weather or _NONE
 
 
 def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
@@ -100,32 +152,81 @@ def _uses(trip: Trip) -> tuple[tuple[str, Use], ...]:
     return (*found, ("Alternate", trip.alternate.use)) if trip.alternate else tuple(found)
 
 
-def weather_page(trip: Trip, *, night: bool | None) -> WeatherPage | None:
-    """Return the page of the weather; None where the trip file gives none."""
-    fields = tuple(_field(trip, place, use, night) for place, use in _uses(trip) if _weather(use).given)
-    return WeatherPage(fields) if fields else None
+def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> WeatherPage | None:
+    """Return the page of the weather; None where the trip file gives none. `light` says when a field is used."""
+    late = _other_times(trip, light)
+    fields = tuple(_field(trip, place, use, night, light) for place, use in _uses(trip) if _weather(use).given)
+    fields = tuple(
+        replace(each, doubts=(*each.doubts, f"looked up for {each.window}, but {late[each.where]}"))
+        if each.where in late
+        else each
+        for each in fields
+    )
+    legs = leg_lines(trip, night=night)
+    typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
+    sent = trip.route.aloft if trip.route else None
+    times = aloft_times(sent, light)[0] if sent else ""
+    return WeatherPage(fields, legs, sent, times) if fields or typed or sent else None
 
 
-def _field(trip: Trip, place: str, use: Use, night: bool | None) -> FieldPage:
-    seen = _weather(use)
-    rule, policy = weather_needs(trip, use, night=night)
-    of = rule.visibility.steps[0].detail or "a surface area"
+def aloft_times(sent: AloftTold, light: Evening | None) -> tuple[str, bool]:
+    """Return when a report of winds aloft is for use, in words; and whether it is known that the flight is then."""
+    if sent.use is None:
+        return "its times of use are not given", False
+    said = f"for use {window(*sent.use)}"
+    if light is None:
+        return f"{said}; when the flight is, is not known", False
+    inside = sent.use[0] <= light.takeoff and light.landing <= sent.use[1]
+    return (said if inside else f"{said}, and the flight is {window(light.takeoff, light.landing)}"), inside
+
+
+def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
+    """Return when a field is used, in words, of those whose report and forecast were looked up for another time."""
+    found = {}
+    for (place, use), field in zip(_uses(trip), light.fields if light else (), strict=False):
+        looked_up = _weather(use).looked_up
+        if looked_up and not looked_up[0] - OFF <= field.at <= looked_up[1] + OFF:
+            what = "the takeoff is" if field.role == "departure" else "the airplane is there"
+            found[_where(place, use)] = f"{what} at {field.at:%H:%M}Z"
+    return found
+
+
+def _where(place: str, use: Use) -> str:
+    return f"{place}: {use.strip.name}"
+
+
+def _asked(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> str:
+    """Return what is asked of the weather at a field, and how that was taken."""
+    try:
+        rule, policy = weather_needs(trip, use, night=night, light=light)
+    except Refusal as refusal:
+        return refusal.reason
     own = f"; by the policy {_both(*rounded(policy))}" if trip.policy and rounded(policy) != rounded(rule) else ""
+    if use.special:
+        said = f"{_both(*rounded(rule))}, clear of clouds"
+        return f"asked for under special VFR, {use.special}: {said}; only with a clearance{own}"
+    of = rule.visibility.steps[0].detail or "a surface area"
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
     taken += "; as at night, as it is not said" if night is None else ""
+    return f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}"
+
+
+def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening | None) -> FieldPage:
+    seen = _weather(use)
     return FieldPage(
-        where=f"{place}: {use.strip.name}",
+        where=_where(place, use),
         window=seen.window,
         station=seen.station,
         report=seen.report,
         forecast=seen.forecast,
         age=_age(trip, seen),
         taken=tuple(each for each in seen.taken if each.used or each.reported),
-        asked=f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}",
+        asked=_asked(trip, use, night, light),
         estimate=_estimate(seen),
         thunderstorms=seen.thunderstorms,
         doubts=seen.doubts,
         not_decoded=seen.not_decoded,
+        warmer=seen.warmer,
     )
 
 
@@ -151,17 +252,23 @@ def _estimate(seen: FieldWeather) -> str:
     return f"cumulus would form about {height}: an estimate from the spread, no ceiling"
 
 
-def weather_facts(trip: Trip) -> dict[str, Any]:
+def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     """Return the facts of the weather, those of `fact_list` under 'weather'."""
+    late = _other_times(trip, light).items()
     fields = [(use, _weather(use)) for _, use in _uses(trip)]
     spreads = [seen.spread_degC for _, seen in fields if seen.spread_degC is not None]
     return {
         "given": any(seen.given for _, seen in fields),
         "no_conditions_at": _no_conditions_at(trip),
         "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
-        "not_decoded": _joined((use, " ".join(seen.not_decoded)) for use, seen in fields),
+        "not_decoded": _not_decoded(trip, fields),
         "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "warmer_forecast": _joined((use, seen.warmer) for use, seen in fields),
+        "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
+        "winds_other_time": _winds_off(trip, light),
+        "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
         "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
+        "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }
@@ -173,9 +280,24 @@ def _no_conditions_at(trip: Trip) -> str | None:
     return " and the ".join(places) or None
 
 
+def _winds_off(trip: Trip, light: Evening | None) -> str | None:
+    """Return what the winds aloft as sent are for, where that is not known to be the flight; None where it is."""
+    sent = trip.route.aloft if trip.route else None
+    said, inside = aloft_times(sent, light) if sent else ("", True)
+    return None if sent is None or inside else f"{sent.station}: {said}"
+
+
 def _joined(said: Any) -> str | None:
     """Return what is said of each field, by its name; None where nothing is."""
     return "; ".join(dict.fromkeys(f"{use.strip.name}: {words}" for use, words in said if words)) or None
+
+
+def _not_decoded(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> str | None:
+    """Return what of the reports could not be read, by field, and of the winds aloft."""
+    lost = trip.route.aloft.not_decoded if trip.route and trip.route.aloft else ()
+    said = [_joined((use, " ".join(seen.not_decoded)) for use, seen in fields)]
+    said += [f"winds aloft: {' '.join(lost)}"] if lost else []
+    return "; ".join(filter(None, said)) or None
 
 
 def _under_cruise(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> float | None:

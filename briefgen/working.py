@@ -22,7 +22,7 @@ from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import NotGiven
 from briefgen.printing import Printing
-from briefgen.weather_page import weather_figures
+from briefgen.weather_page import weather_workings
 
 NO_FIGURES = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
 
@@ -52,8 +52,7 @@ def sections(trip: Trip, flight: Flight, items: tuple[Item, ...], *, night: bool
     return (
         *_legs(flight, items, over, printing),
         *_instead(trip, flight.alternate, items, printing),
-        Section("Weather asked for at the departure", weather_figures(trip, trip.departure.use, night=night)),
-        Section("Weather asked for at the destination", weather_figures(trip, trip.arrival.use, night=night)),
+        *(Section(*each) for each in weather_workings(trip, flight.journey.evening, night=night)),
     )
 
 

@@ -50,7 +50,7 @@ def test_version(capsys: Captured) -> None:
 def test_check_prints_the_counts(example: Path, capsys: Captured) -> None:
     assert main(["check", str(example)]) == 0
     printed = capsys.readouterr()
-    assert printed.out == f"{example}: 19 meets policy, 1 under policy, 2 short, 0 not shown\n"
+    assert printed.out == f"{example}: 21 meets policy, 1 under policy, 2 short, 0 not shown\n"
     assert printed.err == ""
 
 

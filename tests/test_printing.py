@@ -282,7 +282,7 @@ def test_a_fact_that_stands_nowhere_else_is_converted_from_its_printed_feet(trip
 
 def test_check_counts_by_the_printed_metres(trip: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(trip)]) == 0
-    assert "19 meets policy, 1 under policy, 2 short, 0 not shown" in capsys.readouterr().out
+    assert "21 meets policy, 1 under policy, 2 short, 0 not shown" in capsys.readouterr().out
 
 
 def test_a_trip_without_a_policy_is_printed_in_feet(tmp_path: Path) -> None:

@@ -27,8 +27,14 @@ LAYERS = [
     {"briefgen.model"},
     {"briefgen.files", "briefgen.calc", "briefgen.reports"},
     {"briefgen.item", "briefgen.printed"},
-    {"briefgen.items", "briefgen.paper_items", "briefgen.light_items", "briefgen.weather_page"},
-    {"briefgen.climb_facts"},
+    {
+        "briefgen.along_page",
+        "briefgen.items",
+        "briefgen.paper_items",
+        "briefgen.light_items",
+        "briefgen.weather_page",
+    },
+    {"briefgen.climb_facts", "briefgen.place_facts"},
     {
         "briefgen.plans",
         "briefgen.loading",

@@ -183,7 +183,7 @@ def test_a_dew_point_above_the_reported_temperature_is_a_fault(made: Made) -> No
 
 def test_the_alternate_has_its_weather_too_and_the_night_is_said(made: Made) -> None:
     brief = made(
-        ("surface: dry, ground: firm}", "surface: dry, ground: firm, ceiling: 900 ft, visibility: 3 SM}"),
+        ("ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 900 ft, visibility: 3 SM}"),
         ("  night: false\n", ""),
         ("  takeoff_time: 2026-05-16T14:20Z\n", ""),  # without which the sun does not say it
     )
@@ -191,3 +191,44 @@ def test_the_alternate_has_its_weather_too_and_the_night_is_said(made: Made) -> 
     assert found.report is None
     assert "as at night, as it is not said" in found.asked
     assert "1,500\u00a0ft, 3\u00a0SM" in found.asked  # class G at night: 500 ft below cloud, 3 SM
+
+
+def test_circuits_are_looked_up_for_their_own_takeoff_time(made: Made) -> None:
+    """Circuits have their takeoff time beside them, under 'fuel': 10:30Z, not the 09:00Z of the file."""
+    taf = "TAF XQLM 170830Z 1709/1809 29008KT P6SM BKN040 FM171015 29008KT 3SM OVC009"
+    sent = f"    ground: firm\n    forecast: {taf}\n"
+    time = ("circuits: 40 min", "takeoff_time: 2026-05-17T10:30Z, circuits: 40 min")
+    brief = made(("    ground: firm\n", sent), time, name="solo.yaml")
+    assert field(brief, "Departure").window == "10:30Z on the 17th, the takeoff time"
+    assert row(brief, "departure-weather").answer.startswith("900\u00a0ft, 3\u00a0SM; need")
+
+
+@pytest.mark.parametrize(
+    ("sent", "forecast"),
+    [
+        ("TX31/1620Z TN14/1710Z", "31\u00a0°C is forecast for 20:00Z on the 16th"),
+        (
+            "TN14/1710Z TX28/1620Z TX33/1716Z",
+            "33\u00a0°C is forecast for 16:00Z on the 17th",
+        ),
+        ("TX27/1620Z", ""),  # not over it
+        ("TNM02/1710Z", ""),
+        ("TX31/1624Z", "31\u00a0°C is forecast for 00:00Z on the 17th"),
+        ("TX31/3120Z", "31\u00a0°C is forecast for 20:00Z on the 31st"),
+    ],
+)
+def test_a_forecast_maximum_over_the_temperature_counted_is_told(made: Made, sent: str, forecast: str) -> None:
+    """WMO-No. 306, FM 51, TX and TN (read): the temperature, then the day and the hour. 27 degC are typed."""
+    brief = made(("5SM BKN030", f"5SM BKN030 {sent}"))
+    said = f"{forecast}, 27\u00a0°C is counted" if forecast else ""
+    assert field(brief, "Destination").warmer == said
+    assert ("weather-warmer-forecast" in {each.id for each in brief.cautions}) == bool(said)
+    assert said in summary(brief)
+    assert field(brief, "Destination").not_decoded == ()
+
+
+def test_a_cold_forecast_maximum_is_read_with_its_sign(made: Made) -> None:
+    air = "    temperature: {} degC\n    altimeter: 30.02 inHg\n    wind: 120"
+    brief = made((air.format(27), air.format(-8)), ("5SM BKN030", "5SM BKN030 TXM05/1620Z"))
+    said = "\u22125\u00a0°C is forecast for 20:00Z on the 16th, \u22128\u00a0°C is counted"
+    assert field(brief, "Destination").warmer == said

@@ -61,6 +61,11 @@ class Event(NamedTuple):
     detail: str
 
     @property
+    def whole(self) -> datetime | None:
+        """The time as it is printed, to the whole minute; None where there is none."""
+        return None if self.at is None else _to_minute(self.at, upward=self.rises)
+
+    @property
     def printed(self) -> str:
         """The time to the whole minute, an evening's down, a morning's up; the reason where there is none."""
         if self.at is None:

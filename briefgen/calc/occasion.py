@@ -13,11 +13,13 @@ from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
 from briefgen.calc.geodesic import between
 from briefgen.calc.pilot_papers import limited, pilot_papers
+from briefgen.model.clock import NO_OFFSET
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Fuel, Spot
 from briefgen.model.trip import Trip
+from briefgen.units import up
 
 _ALONE = re.compile(r"\b(solo|alone)\b", re.IGNORECASE)  # of who flies, in the trip's own words
 
@@ -61,7 +63,10 @@ def papers_of(trip: Trip, way: Journey) -> Papers:
 
 
 def occasion(trip: Trip, way: Journey) -> Occasion:
-    """Return the flight of a trip. Its days are those of UTC, from the takeoff or, without one, from `as_of`.
+    """Return the flight of a trip, from its takeoff or, without a time of it, from `as_of`.
+
+    Its first day is that of the clocks at the departure, its last that of those at the destination; of UTC where an
+    offset is not known. The landing is rounded up to the minute.
 
     Parameters
     ----------
@@ -69,17 +74,18 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
     way : the route worked, for how long the flight is.
     """
     begins, minutes = trip.begins, air_minutes(trip, way)
-    ends = begins + timedelta(minutes=minutes or 0.0)
+    first = trip.departure.use.clock.day(begins)
+    last = trip.arrival.use.clock.day(begins + timedelta(minutes=up(minutes or 0.0)))
     after_sunset, night, passenger_night = dark(trip.fuel, way.evening)
     return Occasion(
-        begins.date(),
-        ends.date(),
+        first,
+        max(first, last),  # past the date line the calendar at the destination may be a day behind
         hours=None if minutes is None else minutes / 60,
         passengers=trip.passengers,
         after_sunset=after_sunset,
         night=night,
         passenger_night=passenger_night,
-        known_day=datetime.fromisoformat(trip.as_of).date(),
+        known_day=trip.departure.use.clock.day(datetime.fromisoformat(trip.as_of)),
         persons=trip.load.persons if trip.load else None,
         farthest_nm=farthest(trip, way) if trip.pilot and limited(trip.pilot) else None,
         elsewhere=trip.departure.use.strip != trip.arrival.use.strip,
@@ -164,10 +170,20 @@ def _open(trip: Trip, at: str, keeps_h: float | None) -> str:
     return ""
 
 
+def _day_said(trip: Trip, flight: Occasion) -> str:
+    """Return the day of the flight, by which clocks, and of what."""
+    clocks = [trip.departure.use.clock, trip.arrival.use.clock]
+    names = " and ".join(dict.fromkeys(each.name for each in clocks if each.name))
+    until = f" to {flight.last_day}" if flight.last_day != flight.first_day else ""
+    by = f"local, {names}" if names else "UTC"
+    unknown = "" if all(each.name for each in clocks) else f"; the local date may differ: {NO_OFFSET}"
+    of = "the takeoff" if trip.takeoff_time else "as_of"
+    return f"Day of the flight: {flight.first_day}{until}, {by}, of {of}{unknown}."
+
+
 def _taken(trip: Trip, flight: Occasion) -> tuple[str, ...]:
     """Return what the trip file does not say, and how it was taken."""
-    said = [f"Day of the flight: {flight.first_day}, UTC, of {'the takeoff' if trip.takeoff_time else 'as_of'}"]
-    said[0] += "; the local date may differ."
+    said = [_day_said(trip, flight)]
     if flight.passengers is None:
         said.append("Passengers not said: taken as carried.")
     if flight.contradicted:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from briefgen.calc.minima import AIRSPACES, above_station, minimum, need, surface_area
+from briefgen.calc.minima import AIRSPACES, HEIGHT_RULE, above_station, minimum, need, special, surface_area
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.policy import Policy
 from briefgen.model.strip import Strip
@@ -16,6 +16,7 @@ from briefgen.units import down, up
 
 PATTERN_FT = 1_000.0  # above the field
 PATTERN = Source("pattern at 1,000\u00a0ft above the field", "common practice", "no source")
+LEAST_FT = 500.0  # above the surface, over other than congested areas: 14 CFR 91.119(c) (read)
 CEILING_STEP_FT, VISIBILITY_STEP_SM = 100.0, 0.01  # what is there is printed rounded down to these
 
 
@@ -39,6 +40,31 @@ def sky_need(strip: Strip, night: bool | None) -> SkyNeed:
     ceiling = max((each.ceiling for each in found), key=lambda figure: figure.known)
     visibility = max((each.visibility for each in found), key=lambda figure: figure.known)
     return SkyNeed(ceiling, visibility)
+
+
+def special_need(strip: Strip, sun_down: bool | None, *, instrument: bool) -> SkyNeed:
+    """Return the ceiling and the visibility that special VFR asks for: it takes a clearance, in a surface area.
+
+    The rule names no ceiling: clear of clouds, it is that of the least height over the ground.
+
+    Parameters
+    ----------
+    strip : its elevation.
+    sun_down : whether any of the flight is between sunset and sunrise; None, not known, is taken as so.
+    instrument : pilot and airplane are qualified and equipped for instrument flight.
+
+    Raises
+    ------
+    Refusal : the sun is down and pilot or airplane are not for instrument flight, or the field is too high.
+
+    Source: 14 CFR 91.157, 91.119(c) (read).
+    """
+    altitude_ft = strip.elevation_ft + LEAST_FT
+    asked = need(special(altitude_ft, sun_down, instrument=instrument), altitude_ft)
+    base = above_station(asked.cloud_base, strip.elevation_ft)
+    detail = "special VFR, clear of clouds: the rule names no ceiling"
+    first = base.steps[0]._replace(label="500\u00a0ft over the ground", detail=detail, source=HEIGHT_RULE)
+    return SkyNeed(base._replace(label="ceiling needed", steps=(first, *base.steps[1:])), asked.visibility)
 
 
 def _of_class(airspace: str, elevation_ft: float, night: bool | None) -> SkyNeed:

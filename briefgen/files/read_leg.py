@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from briefgen.calc.performance import NO_AIR
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
+from briefgen.files.read_sky import read_below, read_sky
 from briefgen.files.read_strip import read_position, read_variation
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.route import Leg, Spot, TemperatureAloft, WindAloft
@@ -87,6 +88,8 @@ def read_leg(entry: Entry, places: dict[str, Spot], aircraft: Aircraft) -> Leg:
         variation_deg=read_variation(variation) if variation else None,
         power=power,
         temperature_degC=entry.optional("temperature", "temperature", -60, 60),
+        **read_below(entry, altitude_ft),
+        sky=read_sky(entry),
     )
 
 

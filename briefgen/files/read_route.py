@@ -10,6 +10,7 @@ from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import NoTables, Tables, tables
 from briefgen.calc.ways import said
 from briefgen.files.entry import Entry
+from briefgen.files.read_aloft_winds import Levels, read_levels
 from briefgen.files.read_fuel_stop import read_fuel_stop, way_there
 from briefgen.files.read_leg import level_temperature, note_refused, read_leg, read_level
 from briefgen.files.read_strip import read_variation
@@ -43,14 +44,13 @@ def read_route(
     when = None if takeoff is None else read_time(takeoff)
     fields = (start, end, *((instead,) if instead else ()))
     places = {each.name: Spot(each.latitude_deg, each.longitude_deg) for each in fields}
-    winds = entry.faults.parts(entry.items("winds"), read_level)
-    _each_height_once(entry, winds)
+    dated = when or _date(root)
+    levels = _levels(entry, dated)
     legs = entry.faults.parts(entry.items("legs"), lambda each: read_leg(each, places, aircraft))
     onward = stop = None
     if instead or root.get("alternate") is None:
         onward = entry.faults.part(entry.get("alternate"), lambda each: _onward(each, places, instead, aircraft))
         stop = _stop(entry, legs, places, end.name, aircraft)
-    dated = when or _date(root)
     if root.faults.touch(entry.place) or len(root.faults.problems) > before or dated is None:
         return None
     variation = entry.get("variation")
@@ -61,11 +61,12 @@ def read_route(
         start_position=places[start.name],
         legs=legs,
         year=_decimal_year(dated),
-        winds=winds,
+        winds=levels.winds,
         variation_deg=None if variation is None or variation.value == "model" else read_variation(variation),
         takeoff_min=when.hour * 60 + when.minute if when else None,
         takeoff=when,
-        temperatures=entry.faults.parts(entry.items("winds"), level_temperature),
+        temperatures=levels.temperatures,
+        aloft=levels.told,
         alternate=onward,
         end_position=places[end.name],
         fuel_stop=stop,
@@ -91,6 +92,14 @@ def _navigated(route: Route, aircraft: Aircraft, book: Tables | NoTables | None)
     if book is None:
         found = found._replace(refused=tuple(each for each in found.refused if each[1].about != "power"))
     return found
+
+
+def _levels(entry: Entry, near: datetime | None) -> Levels:
+    """Return the winds and temperatures aloft, those that are typed laid over those that were sent."""
+    winds = entry.faults.parts(entry.items("winds"), read_level)
+    _each_height_once(entry, winds)
+    typed = Levels(winds, entry.faults.parts(entry.items("winds"), level_temperature))
+    return read_levels(entry.get("winds_report"), typed, near) if near else typed
 
 
 def _each_height_once(entry: Entry, winds: tuple[WindAloft, ...]) -> None:

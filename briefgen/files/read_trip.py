@@ -17,6 +17,7 @@ from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
+from briefgen.files.read_clock import read_clock
 from briefgen.files.read_conditions import read_conditions
 from briefgen.files.read_fuel_stop import not_too_heavy, stop_weight
 from briefgen.files.read_load import read_load
@@ -72,8 +73,10 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     papers = _papers(root, library, aircraft)
-    out = faults.part(root.get("departure"), lambda each: _use(each, library))
-    home, other = (faults.part(root.get(key), lambda each: _use(each, library)) for key in ("arrival", "alternate"))
+    out, home, other = (
+        faults.part(root.get(key), lambda each: _use(root, each, library))
+        for key in ("departure", "arrival", "alternate")
+    )
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
@@ -317,10 +320,10 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
     )
 
 
-def _use(entry: Entry, library: _Library) -> Use | None:
-    """Return the runway in use, under 'departure', 'arrival' or 'alternate'."""
-    place = {"arrival": "destination"}.get(str(entry.place[-1]), str(entry.place[-1]))
+def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
+    place = "destination" if entry.place == ("arrival",) else entry.place[-1]
     strip = library.fetch(entry.get("strip"), "strip", read_strip)
+    clock = read_clock(root, entry, strip)
     if strip is None:
         entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))
         return None
@@ -336,6 +339,9 @@ def _use(entry: Entry, library: _Library) -> Use | None:
         if not entry.faults.touch(ident.place):
             ident.fault(f"{strip.name} has no runway '{ident.value}'", f"its runways are {', '.join(strip.idents)}")
         return None
+    special = entry.get("special_vfr")
+    if special is not None and strip.airspace == "G" and not special.faults.touch(special.place):
+        special.fault(f"{strip.name} is in class G, which has no surface area: no special VFR", "leave it out")
     runway, end, opposite = found
     phase = "takeoff" if place == "departure" else "landing"
     if not (end.takeoff if phase == "takeoff" else end.landing):
@@ -344,4 +350,6 @@ def _use(entry: Entry, library: _Library) -> Use | None:
             f"the strip file does not allow a {phase} on runway {end.ident} ('use' there)",
             f"the other end is {other}",
         )
-    return Use(strip, runway, end, opposite, conditions) if conditions else None
+    if conditions is None:
+        return None
+    return Use(strip, runway, end, opposite, conditions, clock, entry.text("special_vfr"))

@@ -18,7 +18,8 @@ from briefgen.reports.field import AtField, at_field, kept
 from briefgen.reports.metar import read_metar
 from briefgen.reports.model import Forecast, Report, not_decoded
 from briefgen.reports.moments import said, window
-from briefgen.reports.outlook import age_min
+from briefgen.reports.outlook import age_min, highest
+from briefgen.reports.phrases import degrees_C
 from briefgen.reports.taf import read_taf
 from briefgen.units import HPA_PER_INHG, NM_PER_SM
 
@@ -35,6 +36,7 @@ class Reported(NamedTuple):
     at: AtField | None
     as_of: datetime | None
     window: str
+    looked_up: tuple[datetime, datetime] | None = None
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -68,7 +70,7 @@ def read_reports(entry: Entry) -> Reported:
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
     try:
-        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words)
+        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, (from_, to))
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
@@ -77,9 +79,10 @@ def read_reports(entry: Entry) -> Reported:
 def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
     """Return when the figures of a trip file were good, and its takeoff time; None where not given or at fault."""
     faults, root = entry.faults, entry.faults.document.value
-    route = root.get("route")
-    typed = [root.get("as_of"), route.get("takeoff_time") if isinstance(route, dict) else None]
-    places = [("as_of",), ("route", "takeoff_time")]
+    part = "route" if root.get("route") is not None else "fuel"  # circuits have their time beside them
+    said = root.get(part)
+    typed = [root.get("as_of"), said.get("takeoff_time") if isinstance(said, dict) else None]
+    places = [("as_of",), (part, "takeoff_time")]
     found = [None if faults.touch(place) else _time(str(text)) for place, text in zip(places, typed, strict=True)]
     return found[0], found[1]
 
@@ -154,6 +157,8 @@ def field_weather(
     sent = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
+        looked_up=reported.looked_up,
+        warmer=_warmer(reported.forecast, conditions.temperature_degC),
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
         station=station,
@@ -167,6 +172,14 @@ def field_weather(
         spread_degC=_spread(conditions, at),
         given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
     )
+
+
+def _warmer(forecast: Forecast | None, used_degC: float) -> str:
+    """Return the highest temperature of a forecast and when it is, where it is over that used [degC]; else ''."""
+    found = highest(forecast) if forecast else None
+    if found is None or found[0] <= used_degC:
+        return ""
+    return f"{degrees_C(found[0], 0)} is forecast for {found[1]}, {degrees_C(used_degC, 0)} is counted"
 
 
 def _spread(conditions: Conditions, at: AtField | None) -> float | None:

@@ -30,12 +30,35 @@ class TemperatureAloft(NamedTuple):
     temperature_degC: float
 
 
+class AloftTold(NamedTuple):
+    """A report of winds aloft as it was sent, group by group with its words.
+
+    `use`: from when to when it is for use, None where it does not say; `remarks`: what was typed otherwise, and
+    what was taken for a level.
+    """
+
+    station: str
+    text: str
+    words: tuple[tuple[str, str], ...]
+    use: tuple[datetime, datetime] | None
+    remarks: tuple[str, ...] = ()
+    not_decoded: tuple[str, ...] = ()
+
+
+class Sky(NamedTuple):
+    """The weather along a leg as typed: cloud base [ft above sea level], infinite for no ceiling; visibility."""
+
+    base_ft: float | None = None
+    visibility_SM: float | None = None
+
+
 class Leg(NamedTuple):
     """One leg. Either `position` or a course and a distance says where it ends.
 
     Airspeed and fuel flow are typed, or None: the cruise table for `power` gives them. `course_magnetic` says what
     the course is measured from. `wind` and `temperature_degC` None: from the route's levels. `variation_deg`
-    (east positive) None: the route's, else the magnetic model's.
+    (east positive) None: the route's, else the magnetic model's. `airspace` is its class, B to G, '' where that is
+    not given; `terrain_ft` the highest ground or obstacle below it, `lowest_ft` the lowest ground, above sea level.
     """
 
     to: str
@@ -50,6 +73,10 @@ class Leg(NamedTuple):
     variation_deg: float | None = None
     power: str = ""
     temperature_degC: float | None = None
+    airspace: str = ""
+    terrain_ft: float | None = None
+    lowest_ft: float | None = None
+    sky: Sky = Sky()
 
 
 class FuelStop(NamedTuple):
@@ -82,6 +109,7 @@ class Route(NamedTuple):
     end_position: Spot | None = None  # of the destination
     temperatures: tuple[TemperatureAloft, ...] = ()
     takeoff: datetime | None = None  # aware, UTC; None where no time is given
+    aloft: AloftTold | None = None  # what `winds` and `temperatures` were sent in; None: they are typed
     fuel_stop: FuelStop | None = None
 
 

@@ -1,10 +1,11 @@
 """One trip: an airplane, a departure, an arrival, and the standard that it is held to."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.clock import Clock
 from briefgen.model.confirmed import Confirmed
 from briefgen.model.load import Load
 from briefgen.model.papers import AirplanePapers, PilotPapers
@@ -12,6 +13,8 @@ from briefgen.model.policy import Policy, Touchdown
 from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.weather import Conditions, NotGiven
+
+SPECIAL = (BY_DAY, FOR_INSTRUMENTS) = ("by day", "instrument pilot and airplane")  # under a clearance
 
 
 class Use(NamedTuple):
@@ -22,6 +25,8 @@ class Use(NamedTuple):
     end: End
     opposite: End
     conditions: Conditions | NotGiven
+    clock: Clock = Clock()  # of the field
+    special: str = ""  # how special VFR is planned here: one of `SPECIAL`; '' where it is not
 
     @property
     def name(self) -> str:
@@ -89,11 +94,22 @@ class Trip(NamedTuple):
     confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`
 
     @property
+    def uses(self) -> tuple[Use, ...]:
+        """The runways used, in the order of the flight: departure, destination, and the alternate where one is."""
+        found = (self.departure.use, self.arrival.use)
+        return (*found, self.alternate.use) if self.alternate else found
+
+    @property
     def takeoff_time(self) -> datetime | None:
         """When the flight begins, aware, UTC: said under the route, or beside circuits; None where it is not."""
         if self.route and self.route.takeoff:
             return self.route.takeoff
         return self.fuel.takeoff if self.fuel else None
+
+    @property
+    def takeoff_day(self) -> date | None:
+        """The date of that by the clocks at the departure, of UTC where their offset is not known."""
+        return self.departure.use.clock.day(self.takeoff_time) if self.takeoff_time else None
 
     @property
     def begins(self) -> datetime:

@@ -1,5 +1,6 @@
 """The air and the ground, as they are expected at one field."""
 
+from datetime import datetime
 from typing import NamedTuple
 
 
@@ -67,6 +68,8 @@ class FieldWeather(NamedTuple):
     not_decoded: tuple[str, ...] = ()
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
+    warmer: str = ""  # the highest temperature forecast, and when, where it is over the one that is used
+    looked_up: tuple[datetime, datetime] | None = None  # from when to when; None without a report and a forecast
 
 
 class Conditions(NamedTuple):
@@ -109,3 +112,8 @@ class NotGiven(NamedTuple):
     def wind(self) -> "NotGiven":
         """Of what is not given, the wind is not given either."""
         return self
+
+    @property
+    def weather(self) -> None:
+        """Nor is anything reported, forecast or typed of the sky."""
+        return None

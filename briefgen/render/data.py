@@ -64,7 +64,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "daylight": _daylight(brief.daylight),
         "speeds": _speeds(brief.speeds),
         "papers": _papers(brief.papers),
-        "weather": weather_data(brief.weather),
+        **weather_data(brief.weather),
         "risk": risk_data(risk_page(brief)),
         "required": required_data(required_page(brief)),
         **_rechecks(brief),

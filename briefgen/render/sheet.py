@@ -102,6 +102,8 @@ _NAMED = (
     sky.heading,
     sky.remarks,
     sky.used,
+    sky.ways,
+    sky.aloft_said,
     asked.lead,
     asked.place,
 )

@@ -3,28 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import count
 from math import ceil
 from typing import NamedTuple
 
 from briefgen.daylight_page import Timeline
-from briefgen.render.drawings import LETTER, LINE, Bar, Label, apart, held
+from briefgen.render.drawings import LETTER, LINE, Bar, Label, held
 
 MARGIN = 40
+GAP = 8  # from a pole to its words
 BAND, FLIGHT = 46, 20  # heights of the band of light, and of the flight's bar on it
 STEPS_MIN = (10, 15, 30, 60, 120, 180, 240, 360, 720)  # of the scale
 DAY_MIN = 24 * 60
 
 
+class Flag(NamedTuple):
+    """The words of a moment, flown from a pole that stands on it at `x`: to its right, or to its left."""
+
+    text: str
+    x: float
+    y: float
+    strong: bool
+    leftward: bool
+
+    @property
+    def words_x(self) -> float:
+        """Where the words begin; where they end, if they are to the left."""
+        return self.x + (-GAP if self.leftward else GAP)
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """What the words cover of the line, a gap on both sides counted."""
+        length = len(self.text) * LETTER + 2 * GAP
+        return (self.x - length, self.x) if self.leftward else (self.x, self.x + length)
+
+
 class TimelineDrawing(NamedTuple):
-    """Everything that the template of the line of time draws. `above` and `below` are the labels of moments."""
+    """Everything that the template of the line of time draws. `above` and `below` are the flags of moments."""
 
     width: float
     height: float
     band: Bar
     shades: tuple[Bar, ...]
     flight: Bar
-    above: tuple[Label, ...]
-    below: tuple[Label, ...]
+    above: tuple[Flag, ...]
+    below: tuple[Flag, ...]
     scale: tuple[Label, ...]
     text: str
 
@@ -32,7 +55,7 @@ class TimelineDrawing(NamedTuple):
 def lay_out(line: Timeline, width: float) -> TimelineDrawing:
     """Return the drawing of a line of time, for a width in tenths of a millimetre.
 
-    Labels stand in as many lines as keep them apart: those of the flight above the band, those of the sun below it,
+    Flags stand in as many lines as keep them apart: those of the flight above the band, those of the sun below it,
     beside the figures of the scale, which leave out what would lie over them.
     """
     per_min = (width - 2 * MARGIN) / (line.to_min - line.from_min)
@@ -40,17 +63,17 @@ def lay_out(line: Timeline, width: float) -> TimelineDrawing:
     def x(at_min: float) -> float:
         return round(MARGIN + (at_min - line.from_min) * per_min, 1)
 
-    def labels(kind: str) -> list[tuple[int, Label]]:
+    def flags(kind: str) -> list[tuple[int, Flag]]:
         moments = (each for each in line.moments if each.kind == kind)
-        return apart(((each.label, x(each.at_min), each.strong) for each in moments), width)
+        return _in_rows([_flag(each.label, x(each.at_min), each.strong, width) for each in moments])
 
     def bar(kind: str, begins_min: float, ends_min: float, y: float, height: float) -> Bar:
         return Bar(kind, x(begins_min), y, max(round(x(ends_min) - x(begins_min), 1), 4), height)
 
-    above, below = labels("flight"), labels("sun")
+    above, below = flags("flight"), flags("sun")
     top = (1 + max(row for row, _ in above)) * LINE + 14
     under = top + BAND + LINE
-    nearest = [label for row, label in below if row == 0]
+    nearest = [flag for row, flag in below if row == 0]
     numbers = [held(text, x(at_min), under, width) for text, at_min in _scale(line)]
     return TimelineDrawing(
         width=width,
@@ -65,12 +88,45 @@ def lay_out(line: Timeline, width: float) -> TimelineDrawing:
     )
 
 
-def _touch(one: Label, other: Label) -> bool:
-    return abs(one.x - other.x) < (len(one.text) + len(other.text)) / 2 * LETTER + 8
+def _flag(text: str, x: float, strong: bool, width: float) -> Flag:
+    flag = Flag(text, x, 0, strong, leftward=False)
+    return flag._replace(leftward=True) if flag.span[1] > width else flag
 
 
-def _placed(rows: Iterable[tuple[int, Label]], y: float, step: float) -> tuple[Label, ...]:
-    return tuple(Label(each.text, each.x, y + row * step, each.tick_x, strong=each.strong) for row, each in rows)
+def _in_rows(flags: list[Flag]) -> list[tuple[int, Flag]]:
+    """Return each flag with its line, the nearest first: past all whose poles its words would lie over.
+
+    So no pole crosses words, save where a flag to the right and one to the left lie over each other's poles.
+    """
+    rows: dict[Flag, int] = {}
+
+    def row(flag: Flag, asked: tuple[Flag, ...] = ()) -> int:
+        if flag not in rows:
+            begins, ends = flag.span
+            others = [each for each in flags if each not in (flag, *asked) and begins <= each.x <= ends]
+            rows[flag] = max((1 + row(each, (*asked, flag)) for each in others), default=0)
+        return rows[flag]
+
+    return _apart([(row(flag), flag) for flag in sorted(flags, key=lambda each: (each.leftward, each.x))])
+
+
+def _apart(rows: Iterable[tuple[int, Flag]]) -> list[tuple[int, Flag]]:
+    """Return flags with those that lie over one in their own line moved further."""
+    found: list[tuple[int, Flag]] = []
+    for row, flag in sorted(rows, key=lambda each: each[0]):
+        begins, ends = flag.span
+        taken = {line for line, each in found if each.span[0] < ends and begins < each.span[1]}
+        found.append((next(line for line in count(row) if line not in taken), flag))
+    return found
+
+
+def _touch(one: Label, other: Flag) -> bool:
+    half = len(one.text) / 2 * LETTER
+    return one.x - half < other.span[1] and other.span[0] < one.x + half
+
+
+def _placed(rows: Iterable[tuple[int, Flag]], y: float, step: float) -> tuple[Flag, ...]:
+    return tuple(each._replace(y=y + row * step) for row, each in rows)
 
 
 def _scale(line: Timeline) -> list[tuple[str, float]]:

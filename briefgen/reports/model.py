@@ -102,6 +102,15 @@ class Temperatures(NamedTuple):
     dew_point_degC: float | None
 
 
+class Extreme(NamedTuple):
+    """The highest or the lowest temperature forecast [degC], and when: day of the month and hour, UTC."""
+
+    highest: bool
+    temperature_degC: float
+    day: int
+    hour: int
+
+
 class Pressure(NamedTuple):
     """An altimeter setting [hPa], and as it was given: '29.92 inHg'."""
 
@@ -118,6 +127,7 @@ Value = (
     | RunwayRange
     | Shear
     | Temperatures
+    | Extreme
     | Pressure
     | datetime
     | None

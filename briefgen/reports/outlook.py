@@ -17,6 +17,7 @@ from briefgen.reports.model import (
     Ceiling,
     Cloud,
     Expected,
+    Extreme,
     Forecast,
     Found,
     Group,
@@ -28,7 +29,7 @@ from briefgen.reports.model import (
     Visibility,
     Weather,
 )
-from briefgen.reports.moments import said
+from briefgen.reports.moments import near, said
 from briefgen.reports.scan import shown
 
 # What a group of a kind says something of: CAVOK stands for three.
@@ -102,6 +103,20 @@ def _laid_over(old: Entries, new: Entries) -> Entries:
     if kept:
         both[model.NOT_DECODED] = (*kept, *new.get(model.NOT_DECODED, ()))
     return both
+
+
+def highest(forecast: Forecast) -> tuple[float, str] | None:
+    """Return the highest temperature that a forecast names [degC], and when it is in words; None: it names none.
+
+    Of several, in a forecast of more than one day, the highest.
+    """
+    named = [each.value for each in forecast.groups if isinstance(each.value, Extreme) and each.value.highest]
+    if not named:
+        return None
+    most = max(named, key=lambda each: each.temperature_degC)
+    at = near(most.day, most.hour, 0, forecast.valid_from)
+    assert at  # of any three months that follow, one has such a day
+    return most.temperature_degC, said(at)
 
 
 def _check(from_: datetime, to: datetime) -> None:

@@ -38,12 +38,13 @@ _LONGEST = timedelta(
 
 def _extreme(found: re.Match[str]) -> Reading:
     """Read the highest or lowest temperature forecast."""
-    if int(found["hour"]) > 24 or not 1 <= int(found["day"]) <= 31:
+    day, hour = int(found["day"]), int(found["hour"])
+    if hour > 24 or not 1 <= day <= 31:
         return None
     temperature_degC = float(found["at"].replace("M", "-")) + 0.0
     which = "highest" if found["which"] == "X" else "lowest"
-    words = f"{which} temperature {degrees_C(temperature_degC, 0)}, on day {int(found['day'])} at {found['hour']}Z"
-    return words, None
+    words = f"{which} temperature {degrees_C(temperature_degC, 0)}, on day {day} at {found['hour']}Z"
+    return words, model.Extreme(which == "highest", temperature_degC, day, hour)
 
 
 _TAF_RULES = (

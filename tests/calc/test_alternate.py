@@ -133,7 +133,7 @@ def test_a_trip_without_one_is_not_shown_and_no_error(tmp_path: Path) -> None:
 REFUSED = {
     "a tailwind past the note": (WIND, "wind: 311 magnetic at 12 kt", "past the note's limit of 10 kt"),
     "warmer than the table": ("temperature: 26 degC", "temperature: 44 degC", "44"),
-    "snow": ("surface: dry, ground: firm}", "surface: snow}", "snow"),
+    "snow": ("surface: dry, ground: firm,", "surface: snow,", "snow"),
 }
 
 

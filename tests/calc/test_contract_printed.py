@@ -142,11 +142,17 @@ def test_every_required_item_has_a_row_whatever_could_not_be_worked() -> None:
     assert asked == ["fuel-dipped"]
     assert [each.id for each in full.items][-2:] == ["confirmed", "fuel-dipped"]  # the first asked for by it too
     assert [each.id for each in empty.items] == [each.id for each in full.items][:-2]
-    assert len(full.items) == 22
+    assert len(full.items) == 24
     for each in empty.items:
         assert each.reason or each.state is not State.NOT_SHOWN
     worked = {each.id for each in empty.items if each.state is not State.NOT_SHOWN}
-    apart = {"departure-weather", "arrival-weather", "papers-pilot"}  # no figure of the airplane is in them
+    apart = {
+        "departure-weather",
+        "legs-weather",
+        "arrival-weather",
+        "alternate-weather",
+        "papers-pilot",
+    }  # no figure of the airplane
     assert worked == {"takeoff-weight", "landing-weight", *apart}  # the legs are by power: no table, no fuel
 
 

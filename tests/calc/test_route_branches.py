@@ -28,6 +28,7 @@ def test_a_trip_without_a_policy_has_its_route_and_fuel_worked() -> None:
     trip: Any = SimpleNamespace(
         policy=None,
         alternate=None,
+        takeoff_time=None,
         route=route,
         fuel=Fuel(30, 1, 1, night=False),
         aircraft=SimpleNamespace(deviation=None, climb=None, cruise=(), taxi_allowance_gal=None),

@@ -20,8 +20,8 @@ from briefgen.light_items import daylight_row
 from briefgen.model.route import Fuel
 from briefgen.model.strip import LIGHTING, NO_LIGHTING
 from briefgen.model.trip import Trip
-from briefgen.render.drawings import LETTER
-from briefgen.render.timeline import lay_out
+from briefgen.render.drawings import LETTER, Label
+from briefgen.render.timeline import Flag, lay_out
 
 TRIP, _ = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")
 FLIGHT = fly(TRIP)
@@ -80,6 +80,16 @@ def test_what_is_typed_never_makes_the_reserve_shorter_than_the_sun_does(takeoff
     assert unsaid in (30, 45)
 
 
+def words(label: Label | Flag) -> tuple[float, float]:
+    """Where the words of a label begin and end."""
+    length = len(label.text) * LETTER
+    if isinstance(label, Flag):
+        return (
+            (label.words_x - length, label.words_x) if label.leftward else (label.words_x, label.words_x + length)
+        )
+    return label.x - length / 2, label.x + length / 2
+
+
 @QUICK
 @given(TIMES, LENGTHS)
 def test_no_label_of_the_line_of_time_touches_another_or_leaves_the_paper(takeoff: datetime, length_s: int) -> None:
@@ -90,12 +100,12 @@ def test_no_label_of_the_line_of_time_touches_another_or_leaves_the_paper(takeof
     labels = [*drawn.above, *drawn.below, *drawn.scale]
     assert len(drawn.above) >= 2
     for i, one in enumerate(labels):
-        half = len(one.text) * LETTER / 2
-        assert one.x - half >= -0.1
-        assert one.x + half <= WIDTH + 0.1
+        begins, ends = words(one)
+        assert begins >= -0.1
+        assert ends <= WIDTH + 0.1
         assert 0 < one.y <= drawn.height
         for other in labels[i + 1 :]:
-            apart = abs(one.x - other.x) - half - len(other.text) * LETTER / 2
-            assert apart > 0 or abs(one.y - other.y) >= 36  # the height of the letters
+            others, end = words(other)
+            assert ends < others or end < begins or abs(one.y - other.y) >= 36  # the height of the letters
     assert all(drawn.band.x - 0.2 <= bar.x <= drawn.band.x + drawn.band.width + 0.2 for bar in drawn.shades)
     assert drawn.flight.width > 0

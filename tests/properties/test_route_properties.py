@@ -28,6 +28,7 @@ from briefgen.files.read_aircraft import read_aircraft
 from briefgen.handbook.climb import QUANTITIES, Climbed, ClimbTable, End
 from briefgen.item import item
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.clock import Clock
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Fuel, FuelStop, Leg, Route, Spot, TemperatureAloft, WindAloft
 from briefgen.route_page import route_page
@@ -159,8 +160,9 @@ def test_the_parts_of_every_leg_add_up_to_it_and_the_fuel_to_its_stages(route: R
 def test_every_printed_column_adds_up_to_its_total_and_to_the_fuel_s_stages(route: Route) -> None:
     found = flown(route)
     fuel = plan(Fuel(40.0, 1.0, night=False), found, NO_POLICY)
-    strip = SimpleNamespace(use=SimpleNamespace(strip=SimpleNamespace(name="A")))
-    trip: Any = SimpleNamespace(route=route, fuel=None, policy=None, departure=strip, arrival=strip)
+    use = SimpleNamespace(strip=SimpleNamespace(name="A"), clock=Clock())
+    field, times = SimpleNamespace(use=use), {"takeoff_time": route.takeoff, "takeoff_day": None}
+    trip: Any = SimpleNamespace(route=route, fuel=None, policy=None, departure=field, arrival=field, **times)
     page = route_page(
         trip, found, fuel, item("fuel", "Fuel", "", fuel.need, fuel.policy_need, fuel.have, policy=None)
     )

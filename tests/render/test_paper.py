@@ -97,8 +97,8 @@ def test_the_example_is_printed_on_every_paper(briefs: dict[str, Brief], units: 
     assert [box for box in boxes if box.left < side - 1 or box.right > width - side + 1] == []
     first = PAPERS[
         size
-    ].before_working  # and a few more: alternate, route, daylight, load, weather, a letterhead's, the notes'
-    assert any("Working" in text for text in texts[first : first + 12])
+    ].before_working  # and a few more: alternate, route, daylight, load, weather (two), a letterhead's, the notes'
+    assert any("Working" in text for text in texts[first : first + 14])
 
 
 @pytest.mark.parametrize("size", SIZES_PT)

@@ -19,6 +19,7 @@ from briefgen.rules.pack import read_pack
 
 Edit = tuple[str, str, str]  # file, what is replaced, by what
 TRIP, POLICY, AIRCRAFT = "trip.yaml", "policy.yaml", "aircraft/n0142.yaml"
+ALOFT = '  winds_report: {station: XQL, report: "FT 3000 6000\\nXQL 2214 2522+14"}'
 HOME, STRIP, INSTEAD = "strips/quillmere.yaml", "strips/tansy-bottom.yaml", "strips/pennywort-hill.yaml"
 PILOT, PAPERS = "pilots/instructor-a.yaml", "papers/n0142.yaml"
 EUROPE: Edit = (POLICY, "packs: [base, us-part-91]", "packs: [base, eu-uk]")
@@ -35,7 +36,8 @@ BACK = "to: Sallow Mere, position: 40.000 N 84.600 W, altitude: 3000 ft, power: 
 AWAY = f"  fuel_stop: {{at: Two Chimneys, {BACK}}}\n"
 WAY = "  alternate: {to: Pennywort Hill, altitude: 3000 ft, tas: 103 kt, fuel_flow: 8.5 gal/h}\n"
 STOP = "  fuel_stop: {at: Two Chimneys, to: Pennywort Hill, altitude: 3000 ft, power: 2400 rpm}\n"
-AT = "temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm"
+AT = "temperature: 26 degC, altimeter: 30.02 inHg, wind: 150 magnetic at 9 gust 13 kt, surface: dry, ground: firm, "
+AT += "ceiling: 6000 ft, visibility: 6 SM"
 ALTERNATE = f"""
 alternate:
   strip: strips/pennywort-hill.yaml
@@ -220,11 +222,26 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # class G by day asks for 1 SM
     "weather-below-minimums": [(TRIP, "visibility: 6 SM", "visibility: 0.9 SM")],
     # at 14:20Z the temporary group holds
+    # 4,500 ft in the strictest class asks for 5,000 ft
+    "weather-below-minimums-on-the-way": [
+        (TRIP, "  variation: 5.5 W\n", "  variation: 5.5 W\n  along: {cloud_base: 4900 ft}\n")
+    ],
+    "weather-below-minimums-at-the-alternate": [
+        (TRIP, "ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 900 ft, visibility: 6 SM}")
+    ],
+    "part-91-special-vfr": [
+        ("strips/quillmere.yaml", "airspace: G", "airspace: D"),
+        (TRIP, '  runway: "17"', '  runway: "17"\n  special_vfr: by day'),
+    ],
+    "leg-near-the-ground": [(TRIP, "84.600 W, altitude: 4500 ft", "84.600 W, altitude: 4500 ft, terrain: 3510 ft")],
     "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
     # 4,500 ft is 88 ft above 712 + 3,700 ft
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 3700 ft")],
     "weather-small-spread": [(TRIP, "27/16", "27/25")],
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
+    "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
+    "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
+    "weather-warmer-forecast": [(TRIP, "5SM BKN030", "5SM BKN030 TX31/1620Z TN14/1710Z")],  # 27 degC are typed
     "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
