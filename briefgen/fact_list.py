@@ -44,9 +44,7 @@ _PLACE = {
     ),
     "soft": Fact(YES_NO, "the ground gives under the wheels", True),
     "temperature_degC": Fact(NUMBER, "outside air temperature", True),
-    "density_altitude_ft": Fact(
-        NUMBER, "density altitude, of humid air where a dew point is given", True, rounds=HEIGHT
-    ),
+    "density_altitude_ft": Fact(NUMBER, "density altitude, of humid air by its dew point", True, rounds=HEIGHT),
     "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation", True, rounds=HEIGHT),
     "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down", True),
     "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up", True),
@@ -329,9 +327,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "weather": {
         "given": Fact(YES_NO, "the trip gives a report, a forecast, a ceiling or a visibility"),
-        "no_conditions_at": Fact(
-            TEXT, "where the trip gives no conditions: departure, destination, alternate", True
-        ),
+        "no_conditions_at": Fact(TEXT, "where the trip gives no conditions, by departure and so on", True),
         "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
         "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
         "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),

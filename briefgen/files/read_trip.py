@@ -62,8 +62,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     InputFault : the trip file is no trip file.
     """
     document = read(path, name)
-    another = another_kind(document, "trip")
-    if another:
+    if another := another_kind(document, "trip"):
         raise InputFault([document.problem((), f"this {another}")])
     root = opened(document, "trip")
     faults = root.faults
@@ -83,8 +82,8 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
     least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
-    burn_known, lost = _burn_is_known(root), onward_gal is None
-    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=burn_known, lost=lost)
+    lost = onward_gal is None
+    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root), lost=lost)
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
     not_too_heavy(root, None if lost else stop_lb, (departure, arrival), aircraft)
     alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
