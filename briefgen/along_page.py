@@ -31,7 +31,6 @@ class LegLine:
     state: State
     reason: str
     near: bool  # to the highest ground
-    room_ft: float | None  # from the leg to the cloud base, less what the rule keeps free; None: not known
 
 
 def leg_lines(trip: Trip, *, night: bool | None) -> tuple[LegLine, ...]:
@@ -41,7 +40,7 @@ def leg_lines(trip: Trip, *, night: bool | None) -> tuple[LegLine, ...]:
 
 def _line(trip: Trip, each: LegSky) -> LegLine:
     asked, leg = each.asked, each.leg
-    state, room_ft = _state(trip, each)
+    state, _ = _state(trip, each)
     ground = "" if each.ground_ft is None else f"{down(each.ground_ft, 10):,.0f}\u00a0ft over the highest ground"
     known = ("not known" if None in (each.base_ft, each.visibility_SM) else "") or _known(each)
     return LegLine(
@@ -54,8 +53,7 @@ def _line(trip: Trip, each: LegSky) -> LegLine:
         ground=ground,
         state=state,
         reason=_reason(each, state),
-        near=each.ground_ft is not None and each.ground_ft < NEAR_FT,
-        room_ft=room_ft,
+        near=_near(each),
     )
 
 
@@ -101,12 +99,12 @@ def legs_row(trip: Trip, *, night: bool | None) -> tuple[Item, ...]:
 
     The way to the alternate counts where it is short; where it is not known, the alternate's own row says so.
     """
-    found = leg_lines(trip, night=night)
+    found = [(*_state(trip, each), each) for each in along(trip, night)]
     count = len(trip.route.legs) if trip.route else 0
-    found = (*found[:count], *(each for each in found[count:] if each.state is State.SHORT))
+    found = [*found[:count], *(each for each in found[count:] if each[0] is State.SHORT)]
     if not found:
         return ()
-    where, worst = trip.departure.use.name, max(found, key=_how_bad)
+    where, worst = trip.departure.use.name, _line(trip, max(found, key=_how_bad)[2])
     said = f"{worst.to} at {worst.altitude}"
     if worst.state is State.NOT_SHOWN:
         return (in_words(ID, TITLE, where, worst.state, f"{said}: {worst.reason}", ""),)
@@ -116,10 +114,15 @@ def legs_row(trip: Trip, *, night: bool | None) -> tuple[Item, ...]:
     return (in_words(ID, TITLE, where, worst.state, worst.reason, answer),)
 
 
-def _how_bad(line: LegLine) -> tuple[float, float]:
+def _how_bad(judged: tuple[State, float | None, LegSky]) -> tuple[float, float]:
     """Return what legs are put in order by: what is short before what is not shown, ground near, the least room."""
-    rank = {State.NOT_SHOWN: 3, State.SHORT: 4}.get(line.state, int(line.near))
-    return rank, -(inf if line.room_ft is None else line.room_ft)
+    state, room_ft, leg = judged
+    rank = {State.NOT_SHOWN: 3, State.SHORT: 4}.get(state, int(_near(leg)))
+    return rank, -(inf if room_ft is None else room_ft)
+
+
+def _near(leg: LegSky) -> bool:
+    return leg.ground_ft is not None and leg.ground_ft < NEAR_FT
 
 
 def leg_figures(trip: Trip, *, night: bool | None) -> tuple[Figure, ...]:

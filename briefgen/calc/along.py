@@ -20,6 +20,7 @@ from briefgen.model.weather import Seen
 CLASS_A_FT = 18_000.0  # above sea level, from which on no one flies under visual rules: 14 CFR 71.33 (from memory)
 OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
 TYPED, ENDS = "as typed", "from the fields at both ends"
+NOT_TYPED = Sky(None, None)
 
 
 class LegSky(NamedTuple):
@@ -51,11 +52,12 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
         return ()
     out, home, other = trip.departure.use, trip.arrival.use, trip.alternate
     onward = trip.route.alternate
-    found = [_leg(leg, (out, home), night) for leg in trip.route.legs]
-    return (*found, _leg(onward, (home, other.use), night)) if onward and other else tuple(found)
+    between = _at_both(out, home)
+    found = [_leg(leg, between, night) for leg in trip.route.legs]
+    return (*found, _leg(onward, _at_both(home, other.use), night)) if onward and other else tuple(found)
 
 
-def _leg(leg: Leg, ends: tuple[Use, Use], night: bool | None) -> LegSky:
+def _leg(leg: Leg, ends: Sky, night: bool | None) -> LegSky:
     asked, taken, reason = _asked(leg, night)
     sky, by, unknown = _known(leg.sky, ends)
     reasons = "; ".join(filter(None, (reason, unknown)))
@@ -86,12 +88,11 @@ def _strict(row: Minimum) -> tuple[float, float]:
     return row.visibility_sm, row.below_ft or 0.0
 
 
-def _known(typed: Sky, ends: tuple[Use, Use]) -> tuple[Sky, str, str]:
+def _known(typed: Sky, ends: Sky) -> tuple[Sky, str, str]:
     """Return the cloud base and the visibility that are known, by what, and which of them is not."""
-    found = Sky(
-        _least(_bases(ends)) if typed.base_ft is None else typed.base_ft,
-        _least(_sights(ends)) if typed.visibility_SM is None else typed.visibility_SM,
-    )
+    if typed == NOT_TYPED and None not in ends:
+        return ends, ENDS, ""
+    found = Sky(*(at_ends if own is None else own for own, at_ends in zip(typed, ends, strict=True)))
     by = {
         name: ENDS if own is None else TYPED for name, own in zip(("cloud base", "visibility"), typed, strict=True)
     }
@@ -101,23 +102,28 @@ def _known(typed: Sky, ends: tuple[Use, Use]) -> tuple[Sky, str, str]:
     return found, by["cloud base"] if len(set(by.values())) == 1 else said, unknown
 
 
+def _at_both(*ends: Use) -> Sky:
+    """Return the worse of what is known at fields; of what is not known at one of them, nothing."""
+    return Sky(_least(_bases(ends)), _least(_sights(ends)))
+
+
 def _least(values: Iterator[float | None]) -> float | None:
     """Return the least of values, None where one of them is not known."""
     found = list(values)
     return None if None in found else min(each for each in found if each is not None)
 
 
-def _seen(ends: tuple[Use, Use], key: str) -> Iterator[tuple[Use, Seen]]:
+def _seen(ends: tuple[Use, ...], key: str) -> Iterator[tuple[Use, Seen]]:
     for use in ends:
         weather = use.conditions.weather
         yield use, getattr(weather, key) if weather else Seen(None)
 
 
-def _bases(ends: tuple[Use, Use]) -> Iterator[float | None]:
+def _bases(ends: tuple[Use, ...]) -> Iterator[float | None]:
     for use, seen in _seen(ends, "ceiling"):
         yield None if seen.value is None else seen.value + use.strip.elevation_ft
 
 
-def _sights(ends: tuple[Use, Use]) -> Iterator[float | None]:
+def _sights(ends: tuple[Use, ...]) -> Iterator[float | None]:
     for _, seen in _seen(ends, "visibility"):
         yield seen.value

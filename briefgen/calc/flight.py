@@ -20,7 +20,7 @@ from briefgen.calc.speeds import gust_additive
 from briefgen.calc.speeds_card import SpeedsCard, speeds_card
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import RunwayWind, worst_on_runway
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
@@ -252,7 +252,7 @@ def air_of(use: Use, there: Scene | NoAir) -> Air:
     from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
 
     def figure(label: str, unit: str, value: float, detail: str, source: Source = ATMOSPHERE) -> Figure:
-        return Figure(label, unit, value, (Step(label, label, detail, None, value, unit, source),))
+        return Figure(label, unit, value, Steps(lambda: (Step(label, label, detail, None, value, unit, source),)))
 
     return Air(
         figure(_PRESSURE, "ft", height, setting),

@@ -206,7 +206,14 @@ def _cruise(
     found = solve(way.course_deg, airspeed.known, wind.from_deg, wind.speed_kt)
     magnetic_deg = (found.heading_deg - way.variation_deg) % 360
     detail, by = way.measured
-    speed = Step("ground speed", "ground speed", wind_said(wind), None, found.ground_speed_kt, "kt", TRIANGLE)
+
+    def over_ground() -> tuple[Step, ...]:
+        said = wind_said(wind)
+        return (
+            *_wind_steps(leg, wind),
+            Step("ground speed", "ground speed", said, None, found.ground_speed_kt, "kt", TRIANGLE),
+        )
+
     time, fuel = _taking(way.distance_nm, found.ground_speed_kt, flow, by_power)
     return LegWorked(
         leg=leg,
@@ -216,7 +223,7 @@ def _cruise(
         distance=_figure("distance", "NM", way.distance_nm, detail, by),
         heading=_heading(airspeed.known, way, wind, found),
         compass=_compass(magnetic_deg, deviation),
-        ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, (*_wind_steps(leg, wind), speed)),
+        ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, Steps(over_ground)),
         time=time,
         fuel=fuel,
         airspeed=airspeed,
@@ -230,12 +237,17 @@ def _cruise(
 def _taking(distance_nm: float, ground_speed_kt: float, flow: Figure, source: Source) -> tuple[Figure, Figure]:
     """Return the time and the fuel of a distance in cruise."""
     minutes = distance_nm / ground_speed_kt * 60
-    over = f"{distance_nm:.2f}\u00a0NM at {ground_speed_kt:.1f}\u00a0kt"
-    burnt = f"{minutes:.1f}\u00a0min at {flow.known:.4g}\u00a0gal/h"
-    return (
-        _figure("time", "min", minutes, over, BY_SPEED),
-        _figure("fuel", "gal", minutes / 60 * flow.known, burnt, source),
-    )
+    burnt_gal = minutes / 60 * flow.known
+
+    def time() -> tuple[Step, ...]:
+        over = f"{distance_nm:.2f}\u00a0NM at {ground_speed_kt:.1f}\u00a0kt"
+        return (Step("time", "time", over, None, minutes, "min", BY_SPEED),)
+
+    def fuel() -> tuple[Step, ...]:
+        burnt = f"{minutes:.1f}\u00a0min at {flow.known:.4g}\u00a0gal/h"
+        return (Step("fuel", "fuel", burnt, None, burnt_gal, "gal", source),)
+
+    return Figure("time", "min", minutes, Steps(time)), Figure("fuel", "gal", burnt_gal, Steps(fuel))
 
 
 def _after_climb(
@@ -359,6 +371,9 @@ def _compass(heading_deg: float, deviation: Deviation | None) -> Figure | None:
     if deviation is None:
         return None
     steered = compass_heading(heading_deg, deviation.card)
-    by = Source(deviation.source)
-    step = Step("compass", "compass heading", "deviation by the card", heading_deg, steered, "deg", by)
-    return Figure("compass heading", "deg", steered, (step,))
+
+    def step() -> tuple[Step, ...]:
+        by = Source(deviation.source)
+        return (Step("compass", "compass heading", "deviation by the card", heading_deg, steered, "deg", by),)
+
+    return Figure("compass heading", "deg", steered, Steps(step))
