@@ -286,6 +286,18 @@ def test_what_a_way_without_air_burns_makes_no_landing_lighter(made: Made) -> No
     assert made("departure", edits=burn).trip.arrival.weight_lb == pytest.approx(2437.4)  # 12 lb less
 
 
+def test_a_load_alone_is_worked_and_nothing_is_counted_as_burnt(made: Made) -> None:
+    """By hand: 1,632 lb empty, 172 and 15 lb, 28 gal less 1.1 for the taxi at 6 lb: 1,980.4 lb."""
+    flown = "fuel: {on_board: 28 gal, taxi: 1.1 gal, circuits: 40 min, fuel_flow: 8.4 gal/h, night: false}\n"
+    brief = made("departure", "arrival", name="solo.yaml", edits=((flown, ""),))
+    found = rows(brief)
+    assert (found["takeoff-weight"].need, found["landing-weight"].need) == (1981, 1981)
+    assert found["balance"].state is rows(made(name="solo.yaml"))["balance"].state
+    assert found["fuel"].reason == "the trip file does not give 'route' and 'fuel'"
+    typed = made(name="solo.yaml", edits=((flown, ""), ("  taxi: 1.1 gal\n", "  taxi: 1.1 gal\n  burn: 2 gal\n")))
+    assert rows(typed)["landing-weight"].need == 1969  # 12 lb less: 1,968.4
+
+
 def test_a_typed_weight_at_the_alternate_is_no_fault_for_want_of_air(made: Made) -> None:
     lighter = (('  runway: "13"\n', '  runway: "13"\n  weight: 2300 lb\n'),)
     found = made("departure", edits=lighter).trip.alternate

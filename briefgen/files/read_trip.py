@@ -82,10 +82,10 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
     route = _route(root, aircraft, (departure, home, other), fuel)
     least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
-    lost = onward_gal is None
-    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root), lost=lost)
+    unknown = onward_gal is None or not _burn_is_said(root)
+    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, unknown=unknown)
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    not_too_heavy(root, None if lost else stop_lb, (departure, arrival), aircraft)
+    not_too_heavy(root, None if unknown else stop_lb, (departure, arrival), aircraft)
     alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
@@ -173,7 +173,7 @@ def _alternate(
     return alternate
 
 
-def _burn_is_known(root: Entry) -> bool:
+def _burn_is_said(root: Entry) -> bool:
     """Say whether something in the trip file says what is burnt, whether or not it can be read."""
     fuel = root.get("fuel")
     return root.get("route") is not None or (fuel is not None and fuel.get("circuits") is not None)
