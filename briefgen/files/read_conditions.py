@@ -72,9 +72,10 @@ def _gives(entry: Entry, reported: Reported) -> None:
         place = (*entry.place, key)
         if at is not None and not entry.faults.touch(place):
             name = {"temperature": "temperature", "altimeter": "altimeter setting", "wind": "wind"}[key]
+            timed = key != "wind" or entry.get("at") or entry.get("forecast")
             sent.fault(
                 f"no {name} for this field: {(why or 'the report gives none').replace(NO_BREAK, ' ')}",
-                f"type it, '{key}'",
+                f"type it, '{key}'" + ("" if timed else "; or when the field is used, 'at'; or the 'forecast'"),
             )
         entry.faults.refused.add(place)
 

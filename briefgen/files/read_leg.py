@@ -139,7 +139,7 @@ def note_refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> Non
     elif about == "altitude":
         leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
     elif about == "turn":
-        leg["to"].fault(message.replace("°", " degrees"), "put a place between")
+        leg["to"].fault(message.replace("°", " degrees"), "look at its position, or put a place between")
     elif about == "no wind":
         leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
     else:

@@ -22,6 +22,9 @@ from briefgen.route_page import RoutePage
 from briefgen.speeds_page import SpeedsPage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
+FAILED = (
+    "this is a fault of briefgen, not of the trip file; the same sheet as HTML: briefgen build TRIP -o FILE.html"
+)
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
 
 
@@ -64,7 +67,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
     if faults:
         shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
-        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}")
+        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}\n{FAILED}")
 
 
 def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], list[Box]]:
