@@ -1,8 +1,8 @@
 """The four sides of a flight's risk, as prompts filled from what the Brief knows; no score, and no weights.
 
-The prompts follow RK-01 to RK-05: pilot, aircraft, environment, external pressures (FAA-H-8083-2A), and the five of
-plan, plane, pilot, passengers, programming, asked again on the way. Which minimums are the pilot's own is the
-policy's to say: none comes with the program.
+The prompts follow RK-01 to RK-03 and RK-05: pilot, aircraft, environment, external pressures (FAA-H-8083-2A), and
+the five of plan, plane, pilot, passengers, programming, asked again on the way. Which minimums are the pilot's own
+is the policy's to say: none comes with the program.
 """
 
 from __future__ import annotations

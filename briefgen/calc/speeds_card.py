@@ -11,7 +11,6 @@ from briefgen.calc.performance import Tables, level, tables
 from briefgen.calc.speeds import maneuvering, speed
 from briefgen.figures import Figure, missing
 from briefgen.model.aircraft import SpeedByWeight
-from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.route import Leg
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Conditions, NotGiven, Wind
@@ -79,8 +78,7 @@ def _winds(conditions: Conditions | NotGiven) -> tuple[Wind | NotGiven, ...]:
 
 def _lightest(trip: Trip, most_gal: float | None) -> float:
     """Return the least that the airplane may weigh before it lands [lb]: with all burnt that may be."""
-    limits = trip.aircraft.balance
-    burnt_lb = (most_gal or 0.0) * (limits.fuel_lb_per_gal if limits else FUEL_LB_PER_GAL)
+    burnt_lb = (most_gal or 0.0) * trip.aircraft.fuel_lb_per_gal
     return min(trip.arrival.weight_lb, trip.departure.weight_lb - burnt_lb)
 
 

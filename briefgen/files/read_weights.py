@@ -107,8 +107,7 @@ def lighter_on_landing(
         )
     if least_gal is None or root.get("load"):
         return
-    balance = aircraft.balance if aircraft else None
-    burnt_lb = least_gal * (balance.fuel_lb_per_gal if balance else FUEL_LB_PER_GAL)
+    burnt_lb = least_gal * (aircraft.fuel_lb_per_gal if aircraft else FUEL_LB_PER_GAL)
     if landing_lb < takeoff_lb - burnt_lb - SAME_LB:
         message = f"landing weight {landing.value} supposes more fuel burnt than the {least_gal:,.1f} gal"
         landing.fault(f"{message} that the trip takes at least", f"{up(takeoff_lb - burnt_lb):,.0f} lb then")

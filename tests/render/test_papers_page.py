@@ -100,3 +100,19 @@ def test_a_file_can_answer_everything_that_the_rules_ask_and_nothing_else(
 def test_a_trip_can_confirm_and_a_policy_ask_for_the_same_things() -> None:
     trip, policy = _load("trip")["properties"], _load("policy")["properties"]
     assert list(trip["confirmed"]["properties"]) == policy["confirm"]["items"]["enum"] == list(CONFIRMABLE)
+
+
+BASICMED = "basicmed: {course: 2025-06-10, examined: 2024-01-10}\n"
+MEDICAL = "medical: {class: second, examined: 2025-03-12, born: 1979-08-21}\n"
+
+
+@pytest.mark.parametrize("held", [BASICMED, BASICMED + MEDICAL])
+def test_a_paper_and_what_is_said_beneath_it_stay_on_one_page(tmp_path: Path, held: str) -> None:
+    """With a line or two more than the example has, the list runs on to a second page between two papers."""
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    path = club / "pilots" / "instructor-a.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert MEDICAL in text
+    path.write_text(text.replace(MEDICAL, held), encoding="utf-8")
+    brief = brief_of(club / "trip.yaml", "trip.yaml")
+    prove(render(to_html(brief, for_screen=False)), brief, [])
