@@ -19,7 +19,7 @@ from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
-from briefgen.model.weather import FieldWeather, Hazard, Seen, Taken, Told
+from briefgen.model.weather import FieldWeather, Hazard, NotGiven, Seen, Taken, Told
 from briefgen.reports.moments import said, window
 from briefgen.sky_facts import by_field, hazard_facts, typed_facts, typed_said
 from briefgen.units import down, up
@@ -69,6 +69,8 @@ def weather_row(
 
     `night` None: not known, taken as night. `light` has the sun there, which special VFR goes by; None: not known.
     """
+    if isinstance(use.conditions, NotGiven):
+        return in_words(id, TITLE, where, State.NOT_SHOWN, use.conditions.reason, "")
     seen = _weather(use)
     if seen.ceiling.value is None and seen.visibility.value is None:
         return in_words(id, TITLE, where, State.NOT_SHOWN, _unknown(seen, seen.ceiling, seen.visibility), "")
@@ -300,6 +302,7 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     return {
         "given": any(seen.given for _, seen in fields),
         **hazard_facts(trip),
+        "no_conditions_at": _no_conditions_at(trip),
         "not_decoded": _not_decoded(trip, fields),
         "old_report": by_field((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
         "warmer_forecast": by_field((use, seen.warmer) for use, seen in fields),
@@ -331,6 +334,12 @@ def _typed_over(trip: Trip, use: Use, light: Evening | None) -> str:
         if each.what == key and sent < least <= (inf if taken is None else taken)
     ]
     return ", ".join(found)
+
+
+def _no_conditions_at(trip: Trip) -> str | None:
+    """Return the places of which the trip file gives no conditions; None where it gives those of all."""
+    places = (place.lower() for place, use in _uses(trip) if isinstance(use.conditions, NotGiven))
+    return " and the ".join(places) or None
 
 
 def _winds_off(trip: Trip, light: Evening | None) -> str | None:

@@ -216,7 +216,7 @@ def test_rules_lists_every_rule_with_its_citation(capsys: Captured) -> None:
             [
                 "gusts fires: ",
                 "all of these: holds",
-                "gusts.additive_kt is 2; wanted: more than 0: holds",
+                "gusts.additive_kt is 2; wanted: a number, more than 0: holds",
                 "gusts.cost_ft is 75; wanted: a number: holds",
             ],
         ),

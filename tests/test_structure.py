@@ -36,7 +36,7 @@ LAYERS = [
         "briefgen.sky_facts",
         "briefgen.weather_page",
     },
-    {"briefgen.climb_facts"},
+    {"briefgen.climb_facts", "briefgen.place_facts"},
     {
         "briefgen.plans",
         "briefgen.loading",

@@ -12,8 +12,9 @@ from math import inf
 from typing import NamedTuple
 
 from briefgen.calc.wind import RunwayWind, on_runway, worst_on_runway
+from briefgen.model.strip import End
 from briefgen.model.trip import Use
-from briefgen.model.weather import Conditions, FieldWeather, Seen, Sent
+from briefgen.model.weather import Conditions, FieldWeather, NotGiven, Seen, Sent, Wind
 from briefgen.units import HPA_PER_INHG
 
 # How much better is not told yet: the steps that reports are coded in, and what changes within minutes.
@@ -49,22 +50,23 @@ def better(use: Use) -> tuple[Better, ...]:
     ----------
     use : the runway, whose wind is compared along and across it; the conditions as used, with what was sent.
     """
-    weather = use.conditions.weather
-    if weather is None or not weather.sent:
+    conditions = use.conditions
+    if isinstance(conditions, NotGiven) or conditions.weather is None:
         return ()
-    found = (each for sent in weather.sent for each in _better(use, weather, sent))
+    weather = conditions.weather
+    found = (each for sent in weather.sent for each in _better(use.end, conditions, weather, sent))
     return tuple({each.what: each for each in reversed(list(found))}.values())[::-1]
 
 
-def _better(use: Use, weather: FieldWeather, sent: Sent) -> Iterator[Better]:
+def _better(end: End, conditions: Conditions, weather: FieldWeather, sent: Sent) -> Iterator[Better]:
     if "ceiling" in weather.typed:
         yield from _sky("ceiling", weather.ceiling, sent.ceiling, sent)
     if "visibility" in weather.typed:
         yield from _sky("visibility", weather.visibility, sent.visibility, sent)
     if "wind" in weather.typed:
-        yield from _wind(use, sent) if sent.winds else ()
-        yield from _lost("wind", _kt(use.conditions.wind.text), sent)
-    yield from _air(use.conditions, weather.typed, sent)
+        yield from _wind(end, conditions.wind, sent) if sent.winds else ()
+        yield from _lost("wind", _kt(conditions.wind.text), sent)
+    yield from _air(conditions, weather.typed, sent)
 
 
 def _sky(what: str, typed: Seen, told: Seen, sent: Sent) -> Iterator[Better]:
@@ -80,14 +82,14 @@ def _lost(what: str, typed: str, sent: Sent) -> Iterator[Better]:
             yield Better(what, typed, f"not known: {reason}", sent.but)
 
 
-def _wind(use: Use, sent: Sent) -> Iterator[Better]:
-    runway = use.end.heading_deg, use.end.heading_known_to_deg
-    typed, told = on_runway(use.conditions.wind, *runway), worst_on_runway(sent.winds, *runway)
+def _wind(end: End, wind: Wind, sent: Sent) -> Iterator[Better]:
+    runway = end.heading_deg, end.heading_known_to_deg
+    typed, told = on_runway(wind, *runway), worst_on_runway(sent.winds, *runway)
     gusts = max(each.gust_kt - each.steady_kt for each in sent.winds)
-    by_gusts = gusts - (use.conditions.wind.gust_kt - use.conditions.wind.steady_kt)
+    by_gusts = gusts - (wind.gust_kt - wind.steady_kt)
     if max(_along(typed, told), told.crosswind_kt - typed.crosswind_kt, by_gusts) > WIND_KT:
         winds = ", ".join(dict.fromkeys(each.text for each in sent.winds))
-        yield Better("wind", _kt(use.conditions.wind.text), _kt(winds), sent.but)
+        yield Better("wind", _kt(wind.text), _kt(winds), sent.but)
 
 
 def _kt(text: str) -> str:

@@ -141,3 +141,19 @@ class Conditions(NamedTuple):
     def strongest(self) -> Wind:
         """The one of them with the strongest gust."""
         return max(self.winds, key=lambda each: each.gust_kt)
+
+
+class NotGiven(NamedTuple):
+    """What stands for conditions that the trip file does not give: why nothing that needs them is shown."""
+
+    reason: str  # 'the trip file gives no conditions at the departure'
+
+    @property
+    def wind(self) -> "NotGiven":
+        """Of what is not given, the wind is not given either."""
+        return self
+
+    @property
+    def weather(self) -> None:
+        """Nor is anything reported, forecast or typed of the sky."""
+        return None

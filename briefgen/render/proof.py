@@ -112,6 +112,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield words.left_out(brief.folded)
     for row in brief.recheck:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
+    yield brief.no_recheck
     for page in (brief.takeoff, brief.landing):
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
     if brief.alternate:
@@ -171,7 +172,8 @@ def _log(page: RoutePage) -> Iterable[str]:
     for row in page.legs:
         yield f"{row.to}{words.planned(row)}"
         yield "".join(words.flown(row, page))
-    yield "total" + "".join(words.summed(page))
+    yield from (*page.ways, page.no_log)
+    yield "" if page.no_log else "total" + "".join(words.summed(page))
     yield page.not_counted
     if page.alternate:
         yield f"then, to the alternate, {page.alternate.to}{words.planned(page.alternate)}"
@@ -212,7 +214,8 @@ def _card(page: SpeedsPage) -> Iterable[str]:
     for table in page.crosswinds:
         yield f"{table.where}: {table.wind}"
     yield "".join(head for table in page.crosswinds for head in table.heads)
-    for i, said in enumerate(page.turned):
+    yield from page.without_wind
+    for i, said in enumerate(page.turned if page.crosswinds else ()):
         yield said + "".join(words.across(cell) for table in page.crosswinds for cell in table.rows[i])
     yield page.legend
 

@@ -73,6 +73,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # 1,590 ft to 50 ft on 1,500 ft
     "takeoff-short": [declared(1500, 1500, 1500)],
     "part-91-distances-over-the-runway": [declared(1500, 1500, 1500)],
+    "no-conditions": [(TRIP, f"  conditions: {{{AT}}}\n", "")],
     # landing back needs at least the 795 ft of the sea-level, coldest column
     "landing-back-short": [(HOME, "LDA: 2840 ft", "LDA: 700 ft")],
     # wet grass without the guidance for it
