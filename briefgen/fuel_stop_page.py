@@ -8,6 +8,7 @@ from briefgen.calc.flight import Flight
 from briefgen.calc.fuel_stop import Stop
 from briefgen.figures import Figure
 from briefgen.item import Item
+from briefgen.items import no_way_out
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip
 from briefgen.plans import Reading
@@ -44,23 +45,26 @@ def stop_page(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> StopPage |
     return StopPage(
         at=stop.at,
         to=stop.to,
-        decide=_decide(stop, row, way, trip.route.takeoff_min),
+        decide=_decide(stop, row, way, trip.route.takeoff_min, printing),
         way=way,
         readings=_readings(trip, flight, stop, row),
         landing=_landing(trip, stop.to),
     )
 
 
-def least(row: Item) -> float | None:
+def least(stop: Stop, printing: Printing) -> float | None:
     """Return the least to continue with, as printed: the policy's, or without one the rule's."""
-    return row.need if row.policy_need is None else row.policy_need
+    needed = stop.policy_continue_need.value
+    return None if needed is None else printing.up(needed, "gal")
 
 
-def _decide(stop: Stop, row: Item, way: LegRow | None, takeoff_min: int | None) -> str:
-    """Return the decision in one sentence; of a fuel that could not be worked, why."""
-    needed = least(row)
+def _decide(stop: Stop, row: Item, way: LegRow | None, takeoff_min: int | None, printing: Printing) -> str:
+    """Return the decision in one sentence; or why there is none; never to a stop that is no way out."""
+    needed = least(stop, printing)
     if needed is None:
         return f"At {stop.at}, not shown: {row.reason}"
+    if no_way_out(stop, printing):
+        return _none(stop, row, needed, printing)
     there = (
         f", {way.distance_nm:.1f}\u00a0NM, heading {way.heading} magnetic, {way.minutes}\u00a0min" if way else ""
     )
@@ -78,8 +82,21 @@ def _decide(stop: Stop, row: Item, way: LegRow | None, takeoff_min: int | None) 
     return f"At {stop.at}, under {needed:.1f}\u00a0{row.unit}{late}: {land}"
 
 
+def _none(stop: Stop, row: Item, needed: float, printing: Printing) -> str:
+    """Return why a stop is none to turn to, and what to do before the flight; no order to land there."""
+    said = f"{stop.to} is no fuel stop from {stop.at}: "
+    if stop.policy_land.value is None:
+        return f"{said}the way there is not worked, {stop.policy_land.reason}."
+    asked = printing.up(stop.policy_land.value, "gal")
+    said += f"landing there takes {asked:.1f}\u00a0{row.unit} with the reserve, "
+    if row.have is not None and row.have < asked:
+        return f"{said}{row.have:.1f} are planned. Choose another stop, or take more fuel."
+    return f"{said}continuing {needed:.1f}. Choose another stop, or decide sooner."
+
+
 def _readings(trip: Trip, flight: Flight, stop: Stop, row: Item) -> tuple[Reading, ...]:
-    printing, needed = (trip.policy or NO_POLICY).printing, least(row)
+    printing = (trip.policy or NO_POLICY).printing
+    needed = least(stop, printing)
     if needed is None:
         return ()
     fuel = flight.journey.fuel

@@ -7,6 +7,7 @@ from functools import partial as bound
 from briefgen.along_page import legs_row
 from briefgen.calc.balance import EDGE, OUTSIDE, Checked
 from briefgen.calc.flight import Ending, Flight
+from briefgen.calc.fuel_stop import Stop
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
 from briefgen.calc.occasion import dark
@@ -17,7 +18,7 @@ from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.trip import Trip, Use
 from briefgen.paper_items import paper_rows
-from briefgen.printing import HEIGHTS
+from briefgen.printing import HEIGHTS, Printing
 from briefgen.sky_facts import typed_noted
 from briefgen.units import up
 from briefgen.weather_page import weather_row
@@ -162,12 +163,36 @@ def _fuel(trip: Trip, flight: Flight, where: str) -> Item:
 
 
 def _fuel_stop(trip: Trip, flight: Flight, where: str) -> list[Item]:
-    """Return the fuel planned where a fuel stop is decided, against what continuing needs; none without one."""
+    """Return the fuel planned where a fuel stop is decided, against what continuing needs; none without one.
+
+    A stop that takes more than continuing is the need instead. One that is no way out is under policy at best.
+    """
     stop, printing = flight.stop, (trip.policy or NO_POLICY).printing
     if stop is None:
         return []
-    figures = stop.continue_need, stop.policy_continue_need, stop.planned
-    return [item("fuel-stop", "Fuel en route", where, *figures, policy=trip.policy, printing=printing)]
+    needs = stop.continue_need, stop.policy_continue_need
+    if stop.policy_land.value is not None and stop.policy_land.known > stop.policy_continue_need.known:
+        needs = stop.land, stop.policy_land
+    row = item("fuel-stop", "Fuel en route", where, *needs, stop.planned, policy=trip.policy, printing=printing)
+    if no_way_out(stop, printing):
+        row = row._replace(state=max(row.state, State.UNDER, key=lambda each: each.rank))
+    return [row]
+
+
+def no_way_out(stop: Stop, printing: Printing) -> bool:
+    """Say whether a fuel stop is none to turn to, by the printed fuel of the standard in force.
+
+    Its way could not be worked, or landing there asks for more than continuing does or than is planned: whoever
+    turned to it for want of fuel would land on the reserve, or not reach it. False where no fuel is worked at all.
+    """
+    going_on, land, planned = stop.policy_continue_need, stop.policy_land, stop.planned
+    if going_on.value is None:
+        return False
+    if land.value is None:
+        return True
+    asked = printing.up(land.value, "gal")
+    short = planned.value is not None and printing.down(planned.value, "gal") < asked
+    return short or asked > printing.up(going_on.value, "gal")
 
 
 _DENIED = re.compile(r"(?:no|not|none yet)\b", re.IGNORECASE)  # 'no', 'not yet', 'not dipped'

@@ -192,6 +192,9 @@ def _stop(stop: Stop, row: Item, printing: Printing) -> Iterator[Section]:
     first = need(stop.land)
     second = first if stop.policy_land is stop.land else need(stop.policy_land)
     land = row._replace(figures=(first, second, stamped(stop.left, printing, upward=False)))
+    first = need(stop.continue_need)
+    second = first if stop.policy_continue_need is stop.continue_need else need(stop.policy_continue_need)
+    row = row._replace(figures=(first, second, stamped(stop.planned, printing, upward=False)))
     yield Section(f"Fuel stop, decided at {stop.at}", (*row.working, stop.reached, stop.by, *land.working))
 
 

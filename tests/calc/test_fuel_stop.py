@@ -14,8 +14,10 @@ import pytest
 from briefgen.calc.fuel import Journey, plan
 from briefgen.calc.fuel_stop import TOO_LITTLE, Stop, fuel_stop
 from briefgen.calc.legs import navigate
+from briefgen.items import no_way_out
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import Fuel, FuelStop, Leg, Route, Spot, WindAloft
+from briefgen.printing import US
 
 CALM = WindAloft(3000, 0.0, 0.0)
 STRICT = NO_POLICY._replace(burn_margin=0.1, fuel_reserve_s=3600.0)
@@ -120,10 +122,25 @@ def test_what_cannot_be_worked_says_why() -> None:
     for figure in (refused.land, refused.policy_land, refused.left):
         assert (figure.value, figure.reason) == (None, way.navigation.stop_refused.reason)
     assert refused.continue_need.known == pytest.approx(7.5)
+    assert no_way_out(refused, US)
     lacking, _ = worked(taxi_gal=None)
     assert lacking.way is not None
+    assert not no_way_out(lacking, US)  # nothing is worked, and that is said
     for figure in (lacking.continue_need, lacking.planned, lacking.by, lacking.land, lacking.left):
         assert (figure.value, figure.reason) == (None, "the trip file does not give 'fuel: taxi'")
+
+
+def test_a_stop_is_no_way_out_from_where_landing_there_asks_for_more_than_continuing() -> None:
+    """RG-01. To continue 7.5; to land 4.5 and 8 gal/h of 100 kt: at 37.5 NM 7.5 too, at 40 NM 7.7."""
+    for distance, expected in ((10.0, False), (37.5, False), (40.0, True)):
+        for on_board in (None, 15.0):
+            assert no_way_out(worked(on_board, stop=leg("S", distance, 0.0))[0], US) is expected
+
+
+def test_a_stop_is_no_way_out_with_less_planned_than_landing_there_asks_for() -> None:
+    """RG-01. To land 5.3, to continue 7.5; planned 5 less than on board: with 10.31 gal 5.3, with 10.2 5.2."""
+    assert not no_way_out(worked(10.31)[0], US)
+    assert no_way_out(worked(10.2)[0], US)
 
 
 def test_a_trip_without_a_stop_has_none_and_one_without_fuel_has_no_figures() -> None:
