@@ -138,7 +138,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         down_by=_down_by(fuel.down_by, trip),
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
-        kept=kept(fuel, trip.policy, onward=any(_is_onward(stage) for stage in fuel.stages)),
+        kept=kept(fuel, trip.policy, fuel.down_kept_min, onward=any(_is_onward(stage) for stage in fuel.stages)),
         ways=tuple(map(_goes, navigation.ways, lengths)) if lost else (),
         no_log=f"{NO_LOG}: {lost}" if lost else "",
     )
@@ -151,9 +151,12 @@ def _goes(where: tuple[Leg, Way], length_nm: float) -> str:
     return f"to {leg.to}: {course}, at {leg.altitude_ft:,.0f}\u00a0ft"
 
 
-def kept(fuel: FuelPlan, policy: Policy | None, *, onward: bool) -> str:
-    """Return what is kept by landing in time: the longer reserve, and the way to the alternate where counted."""
-    reserve_min = max(fuel.reserve_min, policy.fuel_reserve_s / 60 if policy else 0.0)
+def kept(fuel: FuelPlan, policy: Policy | None, least_min: float = 0.0, *, onward: bool) -> str:
+    """Return what is kept by landing in time: the longer reserve, and the way to the alternate where counted.
+
+    `least_min` is a reserve [min] that is kept at the least: that of the night, where the time is in it.
+    """
+    reserve_min = max(fuel.reserve_min, policy.fuel_reserve_s / 60 if policy else 0.0, least_min)
     return f"{reserve_min:g}\u00a0min{' and the alternate' if onward else ''} kept"
 
 

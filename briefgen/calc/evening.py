@@ -92,6 +92,7 @@ class Evening(NamedTuple):
     need: Figure
     have: Figure
     estimate: str
+    places: tuple[Spot, ...]  # where it begins, turns and ends
 
     @property
     def destination(self) -> FieldSun:
@@ -134,6 +135,7 @@ def evening(trip: Trip, navigation: Navigation | None) -> tuple[Evening | None, 
         need,
         _have(takeoff, fields[1]),
         estimate,
+        tuple(places),
     ), ""
 
 

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from briefgen.calc.daylight import DAY_RESERVE_MIN, NIGHT_RESERVE_MIN, RULE
 from briefgen.calc.evening import NO_TIME, Evening, evening
+from briefgen.calc.latest import down_in_time, dusk_of
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import TYPED, tables
 from briefgen.figures import Figure, Source, Step, missing
@@ -46,6 +47,7 @@ class FuelPlan(NamedTuple):
     past_reserve: Figure | None = None  # min that remain past the regulation's reserve; negative: short of it
     endurance: Figure | None = None  # min after takeoff
     down_by: Figure | None = None  # min after takeoff, by which the wheels must be down to land with the reserve
+    down_kept_min: float = 0.0  # the reserve that is kept by it
 
 
 class Journey(NamedTuple):
@@ -71,6 +73,10 @@ def journey(trip: Trip) -> Journey:
     light, reason = evening(trip, navigation)
     by_sun, onward = light.reserve if light else None, trip.alternate is not None
     fuel = plan(trip.fuel, navigation, policy, aircraft.taxi_allowance_gal, by_sun, alternate=onward)
+    dusk = dusk_of(light, fuel.reserve_min, policy)
+    if fuel.down_by and dusk:
+        down_by, kept_min = down_in_time(fuel.down_by, dusk, policy)
+        fuel = fuel._replace(down_by=down_by, down_kept_min=kept_min)
     return Journey(navigation, fuel, light, reason)
 
 
@@ -332,6 +338,7 @@ def _lasting(found: FuelPlan, flow_galh: float, policy: Policy, least_gal: float
             f"{on_board - before:.2f}\u00a0gal {rate}, {taken}",
         ),
         down_by=_down_by(found, air, most_galh, policy),
+        down_kept_min=max(found.reserve_min, policy.fuel_reserve_s / 60),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from briefgen.calc.fuel import FuelPlan, Journey, Stage, by_policy, greatest_flow, summed
+from briefgen.calc.latest import dusk_of, in_daylight
 from briefgen.calc.legs import LegWorked, Navigation
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.policy import NO_POLICY, Policy
@@ -25,8 +26,9 @@ class Stop(NamedTuple):
     `continue_need` is the least in the tanks at `at` for the rest of the flight, the approach, the alternate and
     the rule's reserve; `policy_continue_need` the same with the policy's. `planned` is what the most burn leaves
     there. `reached` is when it is reached as planned, `by` the latest with the policy's need still on board, at the
-    greatest flow. `land` and `policy_land` are the least there for the way to the stop, an approach and a reserve;
-    `left` is what the most burn leaves on landing there.
+    greatest flow; where the day's reserve is kept, no later than leaves it by day. `land` and `policy_land` are the
+    least there for the way to the stop, an approach and a reserve; `left` is what the most burn leaves on landing
+    there.
     """
 
     at: str
@@ -57,7 +59,11 @@ def fuel_stop(trip: Trip, journey: Journey) -> Stop | None:
     policy, plan, navigation = trip.policy or NO_POLICY, journey.fuel, journey.navigation
     if trip.fuel is None or not plan.stages:
         return _unworked(stop, navigation.stop, plan.need.reason)
-    return _worked(stop, navigation, plan, policy, greatest_flow(trip.fuel, navigation))
+    found = _worked(stop, navigation, plan, policy, greatest_flow(trip.fuel, navigation))
+    dusk = dusk_of(journey.evening, plan.reserve_min, policy)
+    if dusk is None:
+        return found
+    return found._replace(by=in_daylight(found.by, dusk, navigation.minutes - found.reached.known))
 
 
 def _unworked(stop: FuelStop, way: LegWorked | None, reason: str) -> Stop:
