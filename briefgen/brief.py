@@ -191,7 +191,7 @@ class Brief:
     def route(self) -> RoutePage | None:
         """Route and fuel."""
         fuel = next(each for each in self.items if each.id == "fuel")
-        return route_page(self.trip, *self.flight.journey[:2], fuel)
+        return route_page(self.trip, *self.flight.journey[:2], fuel, self.flight.journey.evening)
 
     @cached_property
     def stop(self) -> StopPage | None:

@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from briefgen.calc.daylight import evening_of
+from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
 from briefgen.calc.ways import Way
@@ -86,6 +88,7 @@ class RoutePage:
     alternate: LegRow | None = None  # the way on from the destination, in no sum
     not_counted: str = ""  # what the trip gives no fuel for
     kept: str = ""  # what is still on board at `down_by`
+    down_note: str = ""  # that it is dark by then, on a runway that is not said to be lit
     ways: tuple[str, ...] = ()  # of legs that could not be worked: where they go
     no_log: str = ""  # why they could not
 
@@ -110,8 +113,10 @@ class RoutePage:
         return any(each.eta for each in self.legs)
 
 
-def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: Item) -> RoutePage | None:
-    """Return the page of a trip's route; None where the trip gives none."""
+def route_page(
+    trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: Item, light: Evening | None = None
+) -> RoutePage | None:
+    """Return the page of a trip's route; None where the trip gives none. `light`: None without a takeoff time."""
     if trip.route is None or navigation is None:
         return None
     printing = (trip.policy or NO_POLICY).printing
@@ -136,6 +141,7 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         reason=fuel.need.reason or fuel.have.reason,
         readings=_readings(fuel),
         down_by=_down_by(fuel.down_by, trip),
+        down_note=_dark_by_then(fuel.down_by, trip, light),
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
         kept=kept(fuel, trip.policy, fuel.down_kept_min, onward=any(_is_onward(stage) for stage in fuel.stages)),
@@ -326,3 +332,18 @@ def _down_by(figure: Figure | None, trip: Trip) -> str:
         return ""
     minutes = int(down(figure.known))
     return _there_at(trip, minutes) if minutes > 0 else "none: the reserve is not on board"
+
+
+def _dark_by_then(figure: Figure | None, trip: Trip, light: Evening | None) -> str:
+    """Return that the wheels may come down in the dark on a runway with no lights by the strip; '' elsewhere."""
+    use = trip.arrival.use
+    if figure is None or light is None or figure.known < 1 or use.runway.lit:
+        return ""
+    at = light.takeoff + timedelta(minutes=int(down(figure.known)))
+    sunset, reason = evening_of(at, light.destination.spot)
+    field = light.destination._replace(at=at, sunset=sunset, reason=reason)
+    if not field.after_sunset:
+        return ""
+    lights = "no lighting" if use.runway.lighting else "lighting not said"
+    said = f"sunset {use.clock.words(sunset, trip.takeoff_day)} is before that" if sunset else reason
+    return f"{said}; {lights}"

@@ -346,5 +346,6 @@ def _route(page: RoutePage) -> dict[str, Any]:
         "reason": page.reason or None,
         "readings": [_reading(each) for each in page.readings],
         "wheels_down_by": page.down_by or None,
+        "wheels_down_note": page.down_note or None,
         "not_counted": page.not_counted or None,
     }

@@ -37,7 +37,8 @@ def route_lines(page: RoutePage) -> Iterator[str]:
     if page.not_counted:
         yield f"  {page.not_counted}"
     if page.down_by:
-        yield f"  wheels down by, {page.kept}: {page.down_by}"
+        note = f" ({page.down_note})" if page.down_note else ""
+        yield f"  wheels down by, {page.kept}: {page.down_by}{note}"
     for reading in page.readings:
         yield f"  {reading.label}: {told(reading)}"
 

@@ -183,6 +183,7 @@ def _log(page: RoutePage) -> Iterable[str]:
         yield f"{each.name}{words.amount(each.amount, page.unit)}{words.minutes(each)}"
     yield from (f"{each.label}{words.told(each)}" for each in page.readings)
     yield page.down_by
+    yield page.down_note
 
 
 def _stop(page: StopPage, log: RoutePage) -> Iterable[str]:

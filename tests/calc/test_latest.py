@@ -16,6 +16,9 @@ from briefgen.figures import Figure, missing
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import Spot
 from briefgen.pipeline import brief_of
+from briefgen.render.data import as_data
+from briefgen.render.sheet import to_html
+from briefgen.render.text import summary
 
 DUSK = Dusk(100.0, "night from 01:40Z", 30.0)  # so down by 69 min, that the 30 end a minute before
 
@@ -71,9 +74,12 @@ def test_the_stop_s_latest_time_leaves_the_landing_and_30_min_by_day() -> None:
     assert in_daylight(missing("latest", "min", "no fuel"), DUSK, 20.0).reason == "no fuel"
 
 
-def evening(tmp_path: Path, takeoff: str) -> Brief:
+def evening(tmp_path: Path, takeoff: str, lighting: str = "lighting: none") -> Brief:
     """Return the example's evening flight under a policy that adds nothing to the rule's fuel."""
     club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    strip = club / "strips" / "tansy-bottom.yaml"
+    assert "lighting: none" in strip.read_text(encoding="utf-8")
+    strip.write_text(strip.read_text(encoding="utf-8").replace("lighting: none", lighting), encoding="utf-8")
     policy = (club / "policy.yaml").read_text(encoding="utf-8")
     for line in ("fuel_reserve: 60 min\n", "burn_margin: 10 %\n"):
         assert line in policy
@@ -111,3 +117,24 @@ def test_by_day_the_night_changes_nothing(tmp_path: Path) -> None:
     brief = evening(tmp_path, "2026-05-16T22:58Z")
     assert brief.route is not None
     assert (brief.route.down_by, brief.route.kept) == ("00:30Z", "30\u00a0min and the alternate kept")
+
+
+@pytest.mark.parametrize(
+    ("takeoff", "lighting", "said"),
+    [
+        ("2026-05-16T23:28Z", "lighting: none", ""),  # down by 00:45Z, sunset at 00:50Z
+        ("2026-05-17T00:40Z", "lighting: none", "sunset 00:50Z is before that; no lighting"),
+        ("2026-05-17T00:40Z", "", "sunset 00:50Z is before that; lighting not said"),
+        ("2026-05-17T00:40Z", "lighting: runway lights", ""),
+    ],
+)
+def test_a_time_past_sunset_says_so_where_no_lights_are_known(
+    tmp_path: Path, takeoff: str, lighting: str, said: str
+) -> None:
+    """The sunset by hand from the check values of the sun, +- 1 min, as in the rules' trips."""
+    brief = evening(tmp_path, takeoff, lighting)
+    assert brief.route is not None
+    assert brief.route.down_note == said
+    assert as_data(brief)["route"]["wheels_down_note"] == (said or None)
+    for output in (summary(brief), to_html(brief, for_screen=False)):
+        assert "is before that" not in output if not said else said in output
