@@ -21,6 +21,7 @@ LAYERS = [
         "briefgen.resources",
         "briefgen.fact_list",
         "briefgen.caution",
+        "briefgen.writing",
     },
     {"briefgen.figures"},
     {"briefgen.handbook"},
@@ -58,6 +59,7 @@ LAYERS = [
     {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
+    {"briefgen.auditing"},
     {"briefgen.cli"},
     {"briefgen.__main__"},
 ]
