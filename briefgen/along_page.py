@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import inf
 
 from briefgen.calc.along import OTHER_AREAS_FT, LegSky, along, over_ground_ft
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import WeatherNeed
 from briefgen.calc.sky import CEILING_STEP_FT, there
 from briefgen.figures import Figure
@@ -33,16 +34,16 @@ class LegLine:
     near: bool  # to the highest ground
 
 
-def leg_lines(trip: Trip, *, night: bool | None) -> tuple[LegLine, ...]:
+def leg_lines(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[LegLine, ...]:
     """Return each leg of a trip's route, and the way to the alternate, with its state."""
-    return tuple(_line(trip, each) for each in along(trip, night))
+    return tuple(_line(trip, each) for each in along(trip, night, light))
 
 
 def _line(trip: Trip, each: LegSky) -> LegLine:
     asked, leg = each.asked, each.leg
     state, _ = _state(trip, each)
     ground = "" if each.ground_ft is None else f"{down(each.ground_ft, 10):,.0f}\u00a0ft over the highest ground"
-    known = ("not known" if None in (each.base_ft, each.visibility_SM) else "") or _known(each)
+    known = _both(*_printed(each.base_ft, each.visibility_SM), beyond=each.beyond)
     return LegLine(
         to=leg.to,
         altitude=f"{leg.altitude_ft:,.0f}\u00a0ft",
@@ -57,34 +58,34 @@ def _line(trip: Trip, each: LegSky) -> LegLine:
     )
 
 
-def _known(each: LegSky) -> str:
-    assert each.base_ft is not None
-    assert each.visibility_SM is not None
-    return _both(*_printed(each.base_ft, each.visibility_SM))
+def _printed(base_ft: float | None, visibility_SM: float | None) -> tuple[float | None, float | None]:
+    """Return what is there, rounded down; a cloud base above the sea to 100 ft, like a ceiling. None: not known."""
+    if base_ft is not None and base_ft < 0:
+        return down(base_ft, CEILING_STEP_FT), there(0.0, visibility_SM)[1]
+    return there(base_ft, visibility_SM)
 
 
-def _printed(base_ft: float, visibility_SM: float) -> tuple[float, float]:
-    """Return what is there, rounded down; a cloud base above the sea to 100 ft, like a ceiling."""
-    height_ft, sight_SM = there(max(base_ft, 0.0), visibility_SM)
-    return (height_ft if base_ft >= 0 else down(base_ft, CEILING_STEP_FT)), sight_SM
-
-
-def _both(base_ft: float, sight_SM: float) -> str:
-    height = "no ceiling" if base_ft == inf else f"{base_ft:,.0f}\u00a0ft"
-    return f"{height}, {sight_SM:g}\u00a0SM"
+def _both(base_ft: float | None, sight_SM: float | None, *, beyond: bool = False) -> str:
+    if base_ft is None and sight_SM is None:
+        return "not known"
+    height = "cloud not known" if base_ft is None else f"{base_ft:,.0f}\u00a0ft"
+    height = "no ceiling" if base_ft == inf else f"none below {height}" if beyond else height
+    return f"{height}, " + ("sight not known" if sight_SM is None else f"{sight_SM:g}\u00a0SM")
 
 
 def _state(trip: Trip, each: LegSky) -> tuple[State, float | None]:
     """Return the state of a leg, from what is printed, and by how much the cloud base is over the need [ft]."""
     good = State.MEETS if trip.policy else State.UNDER
     low = each.ground_ft is not None and down(each.ground_ft, 10) < OTHER_AREAS_FT
-    if each.asked is None or each.base_ft is None or each.visibility_SM is None:
+    if each.asked is None:
         return State.SHORT if low else State.NOT_SHOWN, None
     base_ft, sight_SM = _printed(each.base_ft, each.visibility_SM)
-    room_ft = base_ft - up(each.asked.cloud_base.known, 10)
-    if room_ft < 0 or sight_SM < each.asked.visibility.known or low:
+    room_ft = None if base_ft is None else base_ft - up(each.asked.cloud_base.known, 10)
+    if (room_ft is not None and room_ft < 0) or low:
         return State.SHORT, room_ft
-    return good, room_ft
+    if sight_SM is not None and sight_SM < each.asked.visibility.known:
+        return State.SHORT, room_ft
+    return State.NOT_SHOWN if room_ft is None or sight_SM is None else good, room_ft
 
 
 def _reason(each: LegSky, state: State) -> str:
@@ -94,12 +95,12 @@ def _reason(each: LegSky, state: State) -> str:
     return each.reason if state is State.NOT_SHOWN else ""
 
 
-def legs_row(trip: Trip, *, night: bool | None) -> tuple[Item, ...]:
+def legs_row(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[Item, ...]:
     """Return one item for all legs, that of the worst; none where the trip has no route.
 
     The way to the alternate counts where it is short; where it is not known, the alternate's own row says so.
     """
-    found = [(*_state(trip, each), each) for each in along(trip, night)]
+    found = [(*_state(trip, each), each) for each in along(trip, night, light)]
     count = len(trip.route.legs) if trip.route else 0
     found = [*found[:count], *(each for each in found[count:] if each[0] is State.SHORT)]
     if not found:
@@ -108,7 +109,7 @@ def legs_row(trip: Trip, *, night: bool | None) -> tuple[Item, ...]:
     said = f"{worst.to} at {worst.altitude}"
     if worst.state is State.NOT_SHOWN:
         return (in_words(ID, TITLE, where, worst.state, f"{said}: {worst.reason}", ""),)
-    cloud = "" if worst.known.startswith("no") else "cloud "
+    cloud = "" if worst.known.startswith(("no", "cloud")) else "cloud "
     answer = f"{said}: {cloud}{worst.known}; need {worst.asked}"
     answer += f"; {worst.ground}" if worst.near else ""
     return (in_words(ID, TITLE, where, worst.state, worst.reason, answer),)
@@ -125,10 +126,10 @@ def _near(leg: LegSky) -> bool:
     return leg.ground_ft is not None and leg.ground_ft < NEAR_FT
 
 
-def leg_figures(trip: Trip, *, night: bool | None) -> tuple[Figure, ...]:
+def leg_figures(trip: Trip, *, night: bool | None, light: Evening | None = None) -> tuple[Figure, ...]:
     """Return the working of what is asked of the weather on the legs; of those that ask for the same, once."""
     legs: dict[WeatherNeed, list[str]] = {}
-    for each in along(trip, night):
+    for each in along(trip, night, light):
         if each.asked:
             legs.setdefault(each.asked, []).append(each.leg.to)
     return tuple(

@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from typing import Any
 
 from briefgen.calc.decision import GoAround
+from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import find, speed
-from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Source, Step
 from briefgen.item import Item
 from briefgen.items import alternate_rows
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.trip import Arrival, Trip
+from briefgen.model.weather import Conditions
+from briefgen.place_facts import wind_facts
 from briefgen.plans import Point, go_around_of, setting_of
 from briefgen.printed import Reading, reading
 from briefgen.units import down, up
@@ -58,7 +60,7 @@ def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
             reading("approach, flaps up", ended.flaps_up.approach, step=1, upward=True),
             reading(f"stall, flaps {home.flaps}", stall, step=1, upward=True),
         ),
-        wind=wind_along_and_across(ended.there.wind),
+        wind=wind_along_and_across(ended.there),
         go_around=go_around_of("as planned", ended.go_around, policy.printing),
         go_around_flaps_up=go_around_of("flaps up", ended.go_around_flaps_up, policy.printing),
         can_go_around=home.use.end.go_around,
@@ -73,14 +75,17 @@ def _taken(home: Arrival, at_destination_lb: float) -> str:
 def _remark(home: Arrival, at_destination_lb: float, policy: Policy) -> str:
     """Return what was taken for granted, and past which temperature there it must be worked again."""
     words = [f"The weight is {_taken(home, at_destination_lb)}."] if home.weight_taken else []
-    if policy.rework:
+    if policy.rework and isinstance(home.use.conditions, Conditions):
         warmest = down(home.use.conditions.temperature_degC + policy.rework.warmer_degC)
         words.append(f"Work it again if it is over {warmest:.0f}\u00a0°C there.")
     return " ".join(words)
 
 
-def wind_along_and_across(wind: RunwayWind) -> str:
-    """Return the wind along and across a runway, in words: credits down, penalties up."""
+def wind_along_and_across(there: Scene | NoAir) -> str:
+    """Return the wind along and across a runway, in words: credits down, penalties up; or why it is not shown."""
+    if isinstance(there, NoAir):
+        return f"Wind not shown: {there.reason}"
+    wind = there.wind
     along = f"Headwind {down(wind.headwind_kt):.0f}\u00a0kt"
     if wind.tailwind_kt:
         along = f"Tailwind {up(wind.tailwind_kt):.0f}\u00a0kt"
@@ -105,13 +110,11 @@ def alternate_facts(trip: Trip, flight: Flight) -> dict[str, Any]:
     if home is None or ended is None:
         return {**found, "planned": _landing(None, None, None), "flaps_up": _landing(None, None, None)}
     rows = {row.id: row for row in alternate_rows(trip, flight)}
-    wind, lda = ended.there.wind, ended.there.have.lda
+    lda = ended.there.have.lda
     return found | {
         "name": home.use.name,
         "available_ft": None if lda.value is None else down(lda.value, 5),
-        "headwind_kt": down(wind.headwind_kt),
-        "tailwind_kt": up(wind.tailwind_kt),
-        "crosswind_kt": up(wind.crosswind_kt),
+        **wind_facts(ended.there),
         "crosswind_state": rows["alternate-crosswind"].state.value,
         "planned": _landing(rows["landing-alternate"], ended.planned, ended.go_around),
         "flaps_up": _landing(rows["landing-alternate-flaps-up"], ended.flaps_up, ended.go_around_flaps_up),

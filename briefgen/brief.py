@@ -20,8 +20,17 @@ from briefgen.items import required_items
 from briefgen.loading import LoadPage, load_page
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Trip
+from briefgen.model.weather import Conditions
 from briefgen.papers_page import PapersPage, papers_page
-from briefgen.plans import LandingPage, RecheckRow, TakeoffPage, landing_page, recheck_rows, takeoff_page
+from briefgen.plans import (
+    LandingPage,
+    RecheckRow,
+    TakeoffPage,
+    landing_page,
+    no_recheck,
+    recheck_rows,
+    takeoff_page,
+)
 from briefgen.printing import Printing
 from briefgen.route_page import RoutePage, route_page
 from briefgen.said import said
@@ -169,6 +178,11 @@ class Brief:
         return recheck_rows(self.trip, self.flight)
 
     @cached_property
+    def no_recheck(self) -> str:
+        """Why there is no such grid, '' where there is."""
+        return no_recheck(self.flight)
+
+    @cached_property
     def load(self) -> LoadPage | None:
         """Load and balance."""
         return load_page(self.trip, self.flight)
@@ -274,12 +288,16 @@ def _rework(trip: Trip) -> tuple[str, ...]:
         return ("anything is other than given here",)
     until = datetime.fromisoformat(trip.as_of) + timedelta(seconds=rework.after_s)
     uses = {"departure": trip.departure.use, "destination": trip.arrival.use}
-    warmest = {name: down(use.conditions.temperature_degC + rework.warmer_degC) for name, use in uses.items()}
+    given = {name: use.conditions for name, use in uses.items() if isinstance(use.conditions, Conditions)}
+    warmest = {name: down(each.temperature_degC + rework.warmer_degC) for name, each in given.items()}
+    in_air = (
+        "over " + ", ".join(f"{number:.0f}\u00a0°C at the {name}" for name, number in warmest.items()),
+        f"wind or gust {rework.wind_kt:g}\u00a0kt other",
+    )
     weights = {"takeoff": trip.departure.weight_lb, "landing": trip.arrival.weight_lb}
     return (
         f"after {until:%H:%M}Z" + (f" on {until:%Y-%m-%d}" if until.date().isoformat() != trip.as_of[:10] else ""),
-        "over " + ", ".join(f"{number:.0f}\u00a0°C at the {name}" for name, number in warmest.items()),
-        f"wind or gust {rework.wind_kt:g}\u00a0kt other",
+        *(in_air if given else ()),
         *(
             f"{name} over {printing.said(printing.down(weight_lb + rework.heavier_lb, 'lb'), 'lb')}"
             for name, weight_lb in weights.items()

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from briefgen.brief import Brief
 
 FAIL_ON = {"under": State.UNDER, "short": State.SHORT, "not-shown": State.NOT_SHOWN}
+MOST_NAMED = 40  # of a list in a message: more would not be read
 KINDS = (".pdf", ".html", ".json", ".txt")
 EXIT_HELP = """exit status:
   0  done
@@ -113,6 +114,10 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
 def _check(options: argparse.Namespace) -> int:
     items = check(Path(options.trip), options.trip)
     print(f"{options.trip}: {told(tally(items))}")
+    for state in FAIL_ON.values():
+        ids = [item.id for item in items if item.state is state]
+        if ids:
+            print(f"{state.value}: {', '.join(ids)}")
     return _status(items, options.fail_on)
 
 
@@ -175,7 +180,8 @@ def _facts(options: argparse.Namespace) -> int:
         return _status(brief.items, options.fail_on)
     asked = {path: value for path, value in facts.items() if f"{path}.".startswith(f"{options.path}.")}
     if not asked:
-        raise InputFault([_no_such("facts", "fact", options.path, facts)])
+        groups = {path.rpartition(".")[0] for path in facts}
+        raise InputFault([_no_such("facts", "fact", options.path, [*facts, *sorted(groups)])])
     print(fact_meanings(asked), end="")
     return _status(brief.items, options.fail_on)
 
@@ -240,7 +246,12 @@ def _no_such(command: str, kind: str, name: str, known: Iterable[str]) -> Proble
 
     known = list(known)
     near = get_close_matches(name, known, 1, 0.4)
-    hint = f"did you mean '{near[0]}'?" if near else f"the {kind}s are {', '.join(known)}"
+    hint = (
+        f"the {kind}s are {', '.join(known)}"
+        if len(known) <= MOST_NAMED
+        else f"all are listed by: briefgen {command} TRIP"
+    )
+    hint = f"did you mean '{near[0]}'?" if near else hint
     return Problem(f"briefgen {command}", 0, 0, f"there is no {kind} '{name}'", hint)
 
 
@@ -284,7 +295,7 @@ COMMANDS = {
     "check": (
         _check,
         "check a trip file and all it refers to",
-        "Check a trip file and all it refers to; print how many items are in each state.",
+        "Check a trip file and all it refers to; count the items by state, name those that do not meet policy.",
     ),
     "build": (_build, "build the brief", "Build the brief as PDF, HTML, JSON or text, by the ending of FILE."),
     "explain": (_explain, "print the working", "Print the working of every figure, or of one item, step by step."),

@@ -7,25 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
-NUMBER, TEXT, YES_NO = "number", "string", "boolean"
-UP, DOWN, HEIGHT = "up", "down", "stays in ft"
-
-
-class Fact(NamedTuple):
-    """One fact. A number's unit is what its name ends in. `maybe`: null where it was not given or not worked.
-
-    `rounds`: of a number in ft or lb, the safe way to round it where a caution prints it in another unit; heights
-    and altitudes stay in ft.
-    """
-
-    kind: str
-    words: str
-    maybe: bool = False
-    rounds: str = ""
-    values: tuple[str, ...] = ()  # all that a text can be, where that is a short list
-
+from briefgen.fact import DOWN, HEIGHT, NUMBER, TEXT, UP, YES_NO, Fact
 
 _STATES = ("meets policy", "under policy", "short", "not shown")
 _STATE = f"state of the item: {', '.join(_STATES)}"
@@ -35,23 +18,21 @@ _LYING = ("dry", "wet", "standing water", "slush", "snow", "ice")
 _PLACE = {
     "name": Fact(TEXT, "the field and the runway"),
     "surface": Fact(TEXT, "paved, grass or gravel", values=("paved", "grass", "gravel")),
-    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice", values=_LYING),
+    "state": Fact(TEXT, "dry, wet, standing water, slush, snow or ice", True, values=_LYING),
     "grass": Fact(
         TEXT,
         "very short, to 20 cm or long; null where it is not said, or is no grass",
         True,
         values=("very short", "to 20 cm", "long"),
     ),
-    "soft": Fact(YES_NO, "the ground gives under the wheels"),
-    "temperature_degC": Fact(NUMBER, "outside air temperature"),
-    "density_altitude_ft": Fact(
-        NUMBER, "density altitude, of humid air where a dew point is given", True, rounds=HEIGHT
-    ),
-    "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation", rounds=HEIGHT),
-    "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down"),
-    "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up"),
-    "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up"),
-    "gust_kt": Fact(NUMBER, "gust factor: gust less steady wind"),
+    "soft": Fact(YES_NO, "the ground gives under the wheels", True),
+    "temperature_degC": Fact(NUMBER, "outside air temperature", True),
+    "density_altitude_ft": Fact(NUMBER, "density altitude, of humid air by its dew point", True, rounds=HEIGHT),
+    "density_above_field_ft": Fact(NUMBER, "density altitude less the field's elevation", True, rounds=HEIGHT),
+    "headwind_kt": Fact(NUMBER, "headwind counted, from the steady wind, rounded down", True),
+    "tailwind_kt": Fact(NUMBER, "tailwind counted, from the gust, worst case, rounded up", True),
+    "crosswind_kt": Fact(NUMBER, "crosswind from the gust, worst case, rounded up", True),
+    "gust_kt": Fact(NUMBER, "gust factor: gust less steady wind", True),
     "upslope_percent": Fact(NUMBER, "slope, up in the direction of use; down is negative"),
     "beyond": Fact(TEXT, "what lies past the far end", True),
     "displaced_ft": Fact(NUMBER, "how far in the landing threshold is", rounds=UP),
@@ -64,7 +45,7 @@ _PLACE = {
     "dew_point_degC": Fact(NUMBER, "dew point", True),
     "humidity_percent": Fact(NUMBER, "relative humidity, rounded up", True),
     "humidity_cost_ft": Fact(NUMBER, "by how much humidity raises the density altitude", True, rounds=HEIGHT),
-    "wind_variable": Fact(YES_NO, "the wind varies in direction"),
+    "wind_variable": Fact(YES_NO, "the wind varies in direction", True),
 }
 
 _LANDING = {
@@ -222,13 +203,13 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     "alternate.planned": _ALTERNATE,
     "alternate.flaps_up": _ALTERNATE,
     "gusts": {
-        "additive_kt": Fact(NUMBER, "speed added for gusts on the approach"),
+        "additive_kt": Fact(NUMBER, "speed added for gusts on the approach", True),
         "cost_ft": Fact(
             NUMBER, "by how much the speed above the table's lengthens the landing need", True, rounds=UP
         ),
     },
     "crosswind": {
-        "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing"),
+        "most_kt": Fact(NUMBER, "the greater crosswind of takeoff and landing, of those known", True),
         "demonstrated_kt": Fact(NUMBER, "maximum demonstrated", True),
         "demonstrated_share": Fact(NUMBER, "the greater crosswind as a share of the demonstrated", True),
         "limitation_kt": Fact(NUMBER, "the handbook's limitation, where it prints one", True),
@@ -301,7 +282,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "glide_still_nm": Fact(NUMBER, "glide for each 1,000 ft in still air", True),
         "glide_into_nm": Fact(NUMBER, "the same into the strongest wind of the route, rounded down", True),
         "glide_into_share": Fact(NUMBER, "the second as a share of the first, rounded down", True),
-        "glide_wind_kt": Fact(NUMBER, "that wind: aloft, else the departure's steady one"),
+        "glide_wind_kt": Fact(NUMBER, "that wind: aloft, else the departure's steady one", True),
     },
     "papers": {
         "pilot_given": Fact(YES_NO, "the trip names a pilot file"),
@@ -329,14 +310,28 @@ _GROUPS: dict[str, dict[str, Fact]] = {
     },
     "weather": {
         "given": Fact(YES_NO, "the trip gives a report, a forecast, a ceiling or a visibility"),
+        "no_conditions_at": Fact(TEXT, "where the trip gives no conditions, by departure and so on", True),
         "thunderstorms": Fact(TEXT, "thunderstorms of reports and forecasts at the time of use, by field", True),
+        "funnel_cloud": Fact(TEXT, "funnel clouds and tornadoes, likewise", True),
+        "hail": Fact(TEXT, "hail, small hail too, likewise", True),
+        "freezing": Fact(TEXT, "freezing precipitation and ice pellets, likewise", True),
+        "storm_clouds": Fact(TEXT, "cumulonimbus and towering cumulus, where no thunderstorm is told of", True),
+        "wind_shear": Fact(TEXT, "wind shear near the ground, likewise", True),
+        "fog": Fact(TEXT, "fog at the field or near it, likewise", True),
         "not_decoded": Fact(TEXT, "what of the reports and forecasts could not be read, by field", True),
         "old_report": Fact(TEXT, "reports older than the standard's report age, by field", True),
         "warmer_forecast": Fact(TEXT, "fields with a forecast maximum over the temperature counted", True),
         "special_vfr": Fact(TEXT, "fields where special VFR is planned, and how", True),
         "winds_other_time": Fact(TEXT, "winds aloft as sent that are not known to be for the flight", True),
-        "other_time": Fact(TEXT, "fields looked up for another time than they are used, and when that is", True),
-        "typed_better": Fact(TEXT, "what was typed better than the reports say, by field", True),
+        "other_time": Fact(
+            TEXT, "fields whose typed time of use is not when they are used, and when that is", True
+        ),
+        "soon": Fact(TEXT, "what of a forecast begins or ends within 30 min of the use, by field", True),
+        "station": Fact(TEXT, "stations that are far, or whose distance or height is not said, by field", True),
+        "typed_better": Fact(TEXT, "what was typed better than anything sent with it says, by field", True),
+        "typed_over": Fact(
+            TEXT, "ceiling and visibility sent below what the rule asks for, and typed above it, by field", True
+        ),
         "ceiling_under_cruise_ft": Fact(
             NUMBER, "the highest leg less the lowest ceiling known; negative: below it", True, rounds=HEIGHT
         ),

@@ -15,11 +15,9 @@ from briefgen.calc.approach import (
     ground_speed,
     hydroplaning_speed,
 )
-from briefgen.calc.atmosphere import density_altitude, relative_humidity
 from briefgen.calc.balance import Balanced
 from briefgen.calc.decision import GoAround
-from briefgen.calc.distance import Scene
-from briefgen.calc.flight import Air, Flight
+from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import speed
 from briefgen.climb_facts import climb_facts, climb_out_facts
@@ -31,9 +29,9 @@ from briefgen.handbook.chart import DistanceChart
 from briefgen.item import Item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Factor, Policy
-from briefgen.model.trip import Trip, Use
-from briefgen.model.weather import Conditions
+from briefgen.model.trip import Trip
 from briefgen.paper_facts import paper_facts
+from briefgen.place_facts import place_facts
 from briefgen.speed_facts import speed_facts
 from briefgen.units import down, up
 from briefgen.way_facts import fuel_facts, route_facts, stop_facts
@@ -54,8 +52,8 @@ WET = 1.15  # of the dry landing: GM1 CAT.POL.A.430, Reg. (EU) 965/2012
 
 def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, Any]:
     """Return the facts of a worked trip, those of `fact_list`. A fact that could not be worked is None."""
-    departure = _place(trip.departure.use, flight.departure, flight.departure_air)
-    arrival = _place(trip.arrival.use, flight.arrival, flight.arrival_air)
+    departure = place_facts(trip.departure.use, flight.departure, flight.departure_air)
+    arrival = place_facts(trip.arrival.use, flight.arrival, flight.arrival_air)
     humid = [cost for each in (departure, arrival) if (cost := each["humidity_cost_ft"]) is not None]
     return {
         "policy": _standard(trip.policy),
@@ -96,7 +94,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             **_approach(trip, flight),
             **_elsewise(flight),
         },
-        "gusts": {"additive_kt": up(flight.gusts.known), "cost_ft": _cost(flight.planned)},
+        "gusts": {"additive_kt": _up(flight.gusts, 1), "cost_ft": _cost(flight.planned)},
         **_besides(trip, flight),
         "items": {**dict.fromkeys(NOT_ALWAYS), **_states(items)},
     }
@@ -158,17 +156,18 @@ def _aircraft(aircraft: Aircraft) -> dict[str, Any]:
 
 
 def _crosswind(trip: Trip, flight: Flight) -> dict[str, Any]:
-    most_kt = up(max(flight.departure.wind.crosswind_kt, flight.arrival.wind.crosswind_kt))
+    known = [_up(air.across, 1) for air in (flight.departure_air, flight.arrival_air)]
+    most_kt = max((kt for kt in known if kt is not None), default=None)
     shown, limit = trip.aircraft.demonstrated_crosswind_kt, trip.aircraft.crosswind_limit_kt
     own = trip.policy.crosswind_maximum_kt if trip.policy else None
     return {
         "most_kt": most_kt,
         "demonstrated_kt": shown.value if shown else None,
-        "demonstrated_share": most_kt / shown.value if shown else None,
+        "demonstrated_share": most_kt / shown.value if shown and most_kt is not None else None,
         "limitation_kt": limit.value if limit else None,
         "policy_kt": own,
-        "over_policy": own is not None and most_kt > own,
-        "over_limitation": limit is not None and most_kt > limit.value,
+        "over_policy": own is not None and most_kt is not None and most_kt > own,
+        "over_limitation": limit is not None and most_kt is not None and most_kt > limit.value,
     }
 
 
@@ -261,47 +260,6 @@ def _row(items: tuple[Item, ...], id: str) -> Item:
 def _share(item: Item) -> float | None:
     """Return need as a share of have, from the printed values, rounded up."""
     return None if item.need is None or not item.have else round(up(item.need / item.have, 0.01), 2)
-
-
-def _place(use: Use, there: Scene, air: Air) -> dict[str, Any]:
-    conditions, wind = use.conditions, there.wind
-    return {
-        "name": use.name,
-        "surface": use.runway.surface,
-        "state": conditions.surface,
-        "grass": conditions.grass or None,
-        "soft": conditions.soft,
-        "temperature_degC": round(conditions.temperature_degC, 1),
-        "density_altitude_ft": _up(air.density_altitude, 10),
-        "density_above_field_ft": up((air.density_altitude.value or 0.0) - use.strip.elevation_ft, 10),
-        "headwind_kt": down(wind.headwind_kt),
-        "tailwind_kt": up(wind.tailwind_kt),
-        "crosswind_kt": up(wind.crosswind_kt),
-        "gust_kt": up(conditions.wind.gust_kt - conditions.wind.steady_kt),
-        "upslope_percent": round(there.have.slope * 100, 2),
-        "beyond": use.opposite.beyond or None,
-        "displaced_ft": up(use.end.displaced_ft, 5),
-        "approach_obstacles": len(use.end.obstacles),
-        "departure_obstacles": len(use.opposite.obstacles),
-        "obstacle_shift_ft": up(there.have.begins_ft, 5),
-        "go_around_possible": use.end.go_around,
-        **_moisture(conditions, there, air),
-        "wind_variable": conditions.wind.steady_kt > 0
-        and (conditions.wind.from_deg is None or conditions.wind.between_deg is not None),
-    }
-
-
-def _moisture(conditions: Conditions, there: Scene, air: Air) -> dict[str, Any]:
-    """Return how humid the air is, and what that adds to the density altitude."""
-    temperature, dew_point = conditions.temperature_degC, conditions.dew_point_degC
-    if dew_point is None:
-        return {"dew_point_degC": None, "humidity_percent": None, "humidity_cost_ft": None}
-    dry_ft = density_altitude(there.pressure_altitude_ft, temperature)
-    return {
-        "dew_point_degC": round(dew_point, 1),
-        "humidity_percent": up(100 * relative_humidity(temperature, dew_point)),
-        "humidity_cost_ft": up(air.density_altitude.known - dry_ft, 10),
-    }
 
 
 def _landing(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]:

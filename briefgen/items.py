@@ -18,6 +18,7 @@ from briefgen.model.policy import NO_POLICY, Asked
 from briefgen.model.trip import Trip, Use
 from briefgen.paper_items import paper_rows
 from briefgen.printing import HEIGHTS
+from briefgen.sky_facts import typed_noted
 from briefgen.units import up
 from briefgen.weather_page import weather_row
 
@@ -48,21 +49,22 @@ def required_items(trip: Trip, flight: Flight) -> tuple[Item, ...]:
         distance("takeoff-roll", "Takeoff ground roll", out, take.roll, take.policy_roll, there.tora),
         distance("takeoff-50", "Takeoff over 50 ft", out, take.total, take.policy_total, there.over_50),
         *(row for row, _ in over_obstacles(trip, flight)[:1]),
-        crosswind_row(trip, "takeoff", out, flight.departure.wind.crosswind_kt),
+        crosswind_row(trip, "takeoff", out, flight.departure_air.across),
         *takeoff_in_the_dark(trip, flight, out),
         sky(trip.departure.use, "departure-weather", out),
         landing("landing-back", "Land back at once", flight.back, out, there.lda),
-        *legs_row(trip, night=night),
+        *legs_row(trip, night=night, light=light),
         _weight(trip, "landing", home, trip.arrival.weight_lb, trip.aircraft.maximum_landing_lb),
         landing("landing", "Landing as planned", flight.planned),
         landing("landing-flaps-up", "Landing, flaps up", flight.flaps_up),
     ]
     if flight.partial:
         rows.append(landing("landing-partial", f"Landing, flaps {flight.partial.flaps}", flight.partial))
-    rows.append(crosswind_row(trip, "landing", home, flight.arrival.wind.crosswind_kt))
+    rows.append(crosswind_row(trip, "landing", home, flight.arrival_air.across))
     rows.append(sky(trip.arrival.use, "arrival-weather", home))
     rows += [_fuel(trip, flight, home), *_fuel_stop(trip, flight, home), daylight_row(trip, flight, home)]
     rows = [*_load_rows(trip, flight), *rows, *_instead(trip, flight, sky), *paper_rows(trip, flight)]
+    rows = typed_noted(trip, rows)
     return (*rows, *(_answered(each, trip.answers.get(each.id, "")) for each in rules.asked))
 
 
@@ -124,7 +126,7 @@ def ending_rows(
         )
         for which, said, case in cases
     ]
-    return (*rows, crosswind_row(trip, phase, where, ended.there.wind.crosswind_kt))
+    return (*rows, crosswind_row(trip, phase, where, ended.air.across))
 
 
 def over_obstacles(trip: Trip, flight: Flight) -> list[tuple[Item, Cleared]]:
@@ -241,14 +243,14 @@ def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit
     )
 
 
-def crosswind_row(trip: Trip, phase: str, where: str, crosswind_kt: float) -> Item:
+def crosswind_row(trip: Trip, phase: str, where: str, across: Figure) -> Item:
     """Return the crosswind item: short over a limitation or a policy's maximum, never over a demonstrated value."""
     label, aircraft, policy = f"crosswind, {phase}", trip.aircraft, trip.policy
     detail = "gust across the runway, worst case"
-    step = Step(
-        label, label, detail, None, crosswind_kt, "kt", Source("wind of the trip file, resolved", "standard")
-    )
-    need = Figure(label, "kt", crosswind_kt, (step,))
+    need = missing(label, "kt", across.reason)
+    if across.value is not None:
+        by = Source("wind of the trip file, resolved", "standard")
+        need = Figure(label, "kt", across.value, (Step(label, label, detail, None, across.value, "kt", by),))
     limits: list[tuple[float, Source]] = []
     if aircraft.crosswind_limit_kt:
         limits.append(

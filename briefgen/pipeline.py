@@ -132,5 +132,16 @@ def off_the_chart(root: Entry, items: tuple[Item, ...]) -> list[Problem]:
             place: tuple[str, ...] = (leg, *_TYPED[row.about])
             if row.about == "weight_lb" and root[leg].get("weight") is None:
                 place = ("load",)  # which it comes out of
-            problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}", _BEYOND.get(row.about, "")))
+            hint, sent = _BEYOND.get(row.about, ""), _sent(root[leg], place)
+            if sent:
+                place, hint = (leg, "conditions", sent), f"no '{place[-1]}' is typed, so it is as sent"
+            problems.append(root.faults.document.problem(place, f"{leg}: {row.reason}", hint))
     return problems
+
+
+def _sent(leg: Entry, place: tuple[str, ...]) -> str:
+    """Return which text a condition that is not typed was taken from, 'report' or 'forecast'; '' where it is."""
+    conditions = leg.get("conditions")
+    if conditions is None or "conditions" not in place or conditions.get(place[-1]) is not None:
+        return ""
+    return next((key for key in ("report", "forecast") if conditions.get(key) is not None), "")

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from briefgen.calc.decision import GoAround
+from briefgen.calc.distance import NoAir
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
@@ -17,6 +18,7 @@ from briefgen.items import over_obstacles
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
+from briefgen.model.weather import Conditions
 from briefgen.printed import ClimbReadings, climb_readings, reading
 from briefgen.printed import Reading as Reading
 from briefgen.printing import Printing
@@ -220,6 +222,11 @@ def recheck_rows(trip: Trip, flight: Flight) -> tuple[RecheckRow, ...]:
     )
 
 
+def no_recheck(flight: Flight) -> str:
+    """Return why there is no re-check grid; '' where there is one."""
+    return flight.arrival.reason if isinstance(flight.arrival, NoAir) else ""
+
+
 def _printing(trip: Trip) -> Printing:
     return (trip.policy or NO_POLICY).printing
 
@@ -236,13 +243,18 @@ def _air(pressure: Figure, density: Figure) -> tuple[Reading, ...]:
 
 
 def setting_of(use: Use, slope: float, weight_lb: float, flaps: str, printing: Printing) -> tuple[str, ...]:
-    """Return what the page is worked for, in a pilot's words."""
+    """Return what the page is worked for, in a pilot's words; the ground and the slope come last."""
     conditions = use.conditions
+    air: tuple[str, ...] = ("conditions not given",)
+    if isinstance(conditions, Conditions):
+        air = (
+            f"{conditions.temperature_degC:.0f} °C",
+            f"altimeter {printing.altimeter(conditions.altimeter_hPa)}",
+            f"wind {conditions.wind.text}",
+        )
     return (
         f"{printing.said(printing.up(weight_lb, 'lb'), 'lb')}, flaps {flaps}",
-        f"{conditions.temperature_degC:.0f} °C",
-        f"altimeter {printing.altimeter(conditions.altimeter_hPa)}",
-        f"wind {conditions.wind.text}",
+        *air,
         use.ground,
         "level" if not slope else f"slope {abs(slope) * 100:.1f} % {'up' if slope > 0 else 'down'}",
     )

@@ -1,8 +1,8 @@
 """The four sides of a flight's risk, as prompts filled from what the Brief knows; no score, and no weights.
 
-The prompts follow RK-01 to RK-05: pilot, aircraft, environment, external pressures (FAA-H-8083-2A), and the five of
-plan, plane, pilot, passengers, programming, asked again on the way. Which minimums are the pilot's own is the
-policy's to say: none comes with the program.
+The prompts follow RK-01 to RK-03 and RK-05: pilot, aircraft, environment, external pressures (FAA-H-8083-2A), and
+the five of plan, plane, pilot, passengers, programming, asked again on the way. Which minimums are the pilot's own
+is the policy's to say: none comes with the program.
 """
 
 from __future__ import annotations
@@ -91,9 +91,16 @@ def _aircraft(brief: Brief) -> Iterator[Prompt]:
     yield _least(brief)
     crosswind = brief.facts["crosswind"]
     share, most, shown = (crosswind[name] for name in ("demonstrated_share", "most_kt", "demonstrated_kt"))
-    said = "" if share is None else f"{up(100 * share):.0f}\u00a0% of the {shown:g}\u00a0kt demonstrated"
-    why = f"the handbook demonstrates none; the most is {most:g}\u00a0kt"
-    yield Prompt("crosswind", f"{most:g}\u00a0kt, {said}" if said else "", "when last in as much?", why)
+    unknown = brief.facts["weather"]["no_conditions_at"]
+    why = f"no wind is given at the {unknown}"
+    if most is not None and not unknown:
+        why = f"the handbook demonstrates none; the most is {most:g}\u00a0kt"
+    said = (
+        ""
+        if share is None
+        else f"{most:g}\u00a0kt, {up(100 * share):.0f}\u00a0% of the {shown:g}\u00a0kt demonstrated"
+    )
+    yield Prompt("crosswind", f"{said}; {why}" if said and unknown else said, "when last in as much?", why)
     said = f"in {len(brief.differences)} things, on the first page"
     if len(brief.differences) < 2:
         said = next(iter(brief.differences), "nothing is said of it")

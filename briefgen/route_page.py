@@ -12,10 +12,11 @@ from datetime import timedelta
 
 from briefgen.calc.fuel import FuelPlan, Stage
 from briefgen.calc.legs import LegWorked, Navigation, degrees_said, wind_said
+from briefgen.calc.ways import Way
 from briefgen.figures import Figure
 from briefgen.item import Item
 from briefgen.model.policy import NO_POLICY, Policy
-from briefgen.model.route import Route
+from briefgen.model.route import Leg, Route
 from briefgen.model.trip import Trip
 from briefgen.plans import Reading
 from briefgen.printing import Printing
@@ -23,6 +24,7 @@ from briefgen.units import down, up
 
 DAY_MIN = 24 * 60
 TOP = "top of climb"  # the row of a climb that ends on its leg
+NO_LOG = "Headings, times and fuel, of these legs and of the ways on from them, are not shown"
 LEFT = "on board less need"
 
 
@@ -67,14 +69,14 @@ class LadderRow:
 
 @dataclass(frozen=True, slots=True)
 class RoutePage:
-    """The way and its fuel. `total` has the log's sums."""
+    """The way and its fuel. A log that lacked a leg would mislead: it has none then, but `ways` and `no_log`."""
 
     where: str
     setting: tuple[str, ...]
     legs: tuple[LegRow, ...]
     distance_nm: float
-    minutes: int
-    fuel: float
+    minutes: int | None
+    fuel: float | None
     eta: str
     unit: str  # of fuel
     ladder: tuple[LadderRow, ...]
@@ -84,6 +86,8 @@ class RoutePage:
     alternate: LegRow | None = None  # the way on from the destination, in no sum
     not_counted: str = ""  # what the trip gives no fuel for
     kept: str = ""  # what is still on board at `down_by`
+    ways: tuple[str, ...] = ()  # of legs that could not be worked: where they go
+    no_log: str = ""  # why they could not
 
     @property
     def left(self) -> str:
@@ -112,16 +116,20 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         return None
     printing = (trip.policy or NO_POLICY).printing
     onward = (navigation.alternate,) if navigation.alternate else ()
-    rows = log((*navigation.legs, *onward), trip.route, printing)
-    legs, instead = rows[: len(navigation.legs)], rows[len(navigation.legs) :]
+    flown, lost = navigation.legs, next((refusal.reason for _, refusal in navigation.refused), "")
+    if lost:
+        flown, onward = (), ()
+    rows = log((*flown, *onward), trip.route, printing)
+    legs, instead = rows[: len(flown)], rows[len(flown) :]
+    lengths = _steps((way.distance_nm for _, way in navigation.ways), 0.1)
     out, home = trip.departure.use.strip.name, trip.arrival.use.strip.name
     return RoutePage(
         where=f"{out} to {home}",
         setting=(*_setting(trip, trip.route, legs), *_by_table(navigation)),
         legs=legs,
-        distance_nm=round(sum(each.distance_nm for each in legs), 1),
-        minutes=sum(each.minutes for each in legs),
-        fuel=round(sum(each.fuel for each in legs), 1),
+        distance_nm=round(sum(lengths), 1),
+        minutes=None if lost else sum(each.minutes for each in legs),
+        fuel=None if lost else round(sum(each.fuel for each in legs), 1),
         eta=legs[-1].eta if legs else "",
         unit=printing.unit("gal"),
         ladder=_ladder(fuel, item, printing, instead),
@@ -131,7 +139,16 @@ def route_page(trip: Trip, navigation: Navigation | None, fuel: FuelPlan, item: 
         alternate=instead[0] if instead else None,
         not_counted=_not_counted(trip) if fuel.stages else "",
         kept=kept(fuel, trip.policy, onward=any(_is_onward(stage) for stage in fuel.stages)),
+        ways=tuple(map(_goes, navigation.ways, lengths)) if lost else (),
+        no_log=f"{NO_LOG}: {lost}" if lost else "",
     )
+
+
+def _goes(where: tuple[Leg, Way], length_nm: float) -> str:
+    """Return where a leg goes that could not be worked."""
+    leg, way = where
+    course = f"{degrees_said(way.course_deg)} true, {length_nm:.1f}\u00a0NM"
+    return f"to {leg.to}: {course}, at {leg.altitude_ft:,.0f}\u00a0ft"
 
 
 def kept(fuel: FuelPlan, policy: Policy | None, *, onward: bool) -> str:
@@ -181,6 +198,8 @@ def _setting(trip: Trip, route: Route, legs: tuple[LegRow, ...]) -> tuple[str, .
 
 def _by_table(navigation: Navigation) -> tuple[str, ...]:
     """Return how the climbs were worked; nothing to say where their fuel was typed."""
+    if navigation.refused:
+        return ()  # no leg is shown as worked
     if navigation.climb_reason:
         return ("no climb worked: legs as if in cruise all the way",)
     return ("climbs by the handbook",) if navigation.climbed else ()

@@ -14,7 +14,8 @@ from briefgen.alternate_page import alternate_lengths
 from briefgen.calc.decision import GoAround
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
-from briefgen.fact_list import DOWN, FACTS, UP
+from briefgen.fact import DOWN, UP
+from briefgen.fact_list import FACTS
 from briefgen.facts import flat
 from briefgen.figures import Figure
 from briefgen.printing import Printing

@@ -26,7 +26,7 @@ def speed_facts(flight: Flight) -> dict[str, Any]:
         "glide_still_nm": _tenth(glide.still),
         "glide_into_nm": _tenth(glide.into),
         "glide_into_share": share,
-        "glide_wind_kt": up(glide.strongest.speed_kt),
+        "glide_wind_kt": up(glide.strongest.speed_kt) if glide.strongest else None,
     }
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from briefgen.calc.bank import BANKS_DEG, StallRow
-from briefgen.calc.crosswinds import MORE_KT, Crosswinds
+from briefgen.calc.crosswinds import MORE_KT, SPREADS_DEG, Crosswinds, turned_words
 from briefgen.calc.flight import Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import NO_SPEED
@@ -77,7 +77,10 @@ class CrosswindTable:
 
 @dataclass(frozen=True, slots=True)
 class SpeedsPage:
-    """The whole card. `turned`: the rows of every crosswind table, `legend`: what its marks mean."""
+    """The whole card. `turned`: the rows of every crosswind table, `legend`: what its marks mean.
+
+    `without_wind`: the runways that have no table, each with the reason.
+    """
 
     groups: tuple[SpeedGroup, ...]
     banks_deg: tuple[int, ...]
@@ -86,6 +89,7 @@ class SpeedsPage:
     turned: tuple[str, ...]
     crosswinds: tuple[CrosswindTable, ...]
     legend: str
+    without_wind: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +116,10 @@ def speeds_page(trip: Trip, flight: Flight) -> SpeedsPage:
         stalls=tuple(_stall(row, (trip.policy or NO_POLICY).printing) for row in card.stalls),
         stall_note="Wings level as the handbook prints it; in a bank worked, × 1/√cos bank."
         + (" As indicated, no calibration: it can be higher." if estimated else ""),
-        turned=tuple(row.words for row in card.crosswinds[0].rows),
+        turned=tuple(turned_words(spread) for spread in SPREADS_DEG),
         crosswinds=tuple(_crosswind_table(each, limits) for each in card.crosswinds),
-        legend=limits.words,
+        legend=limits.words if card.crosswinds else "",
+        without_wind=tuple(f"{use.name}: not shown: {reason}" for use, reason in card.without_wind),
     )
 
 
@@ -138,8 +143,8 @@ def _groups(trip: Trip, flight: Flight, printing: Printing) -> tuple[SpeedGroup,
             (
                 _hold("best glide", glide.speed, out),
                 _range("glide per 1,000\u00a0ft", glide.still, "still air"),
-                _range("glide into the wind", glide.into, glide.strongest.words),
-                _range("glide downwind", glide.downwind, glide.weakest.words),
+                _range("glide into the wind", glide.into, glide.strongest.words if glide.strongest else ""),
+                _range("glide downwind", glide.downwind, glide.weakest.words if glide.weakest else ""),
             ),
         ),
         SpeedGroup(
@@ -235,7 +240,7 @@ def _crosswind_table(worked: Crosswinds, limits: _Limits) -> CrosswindTable:
 
     return CrosswindTable(
         where=worked.use.name,
-        wind=(worked.use.conditions.strongest.text or "calm").replace(" kt", "\u00a0kt"),
+        wind=(worked.wind.text or "calm").replace(" kt", "\u00a0kt"),
         heads=tuple(
             f"{name}\u00a0{up(kt):.0f}"
             for name, kt in zip(("steady", "gust", f"+{MORE_KT:.0f}:"), worked.speeds_kt, strict=True)

@@ -8,22 +8,26 @@ from math import inf
 from typing import Any
 
 from briefgen.along_page import LegLine, least_over_ground_ft, leg_figures, leg_lines
-from briefgen.calc.evening import Evening
+from briefgen.calc.evening import Evening, FieldSun
 from briefgen.calc.minima import cloud_base_estimate
+from briefgen.calc.occasion import dark
 from briefgen.calc.sky import SkyNeed, policy_need, rounded, sky_need, special_need, there
+from briefgen.calc.typed import better, worst_sent
 from briefgen.errors import Refusal
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.route import AloftTold, Sky
 from briefgen.model.trip import FOR_INSTRUMENTS, Trip, Use
-from briefgen.model.weather import FieldWeather, Seen, Taken, Told
-from briefgen.reports.moments import window
+from briefgen.model.weather import FieldWeather, Hazard, NotGiven, Seen, Taken, Told
+from briefgen.reports.moments import said, window
+from briefgen.sky_facts import by_field, hazard_facts, typed_facts, typed_said
 from briefgen.units import down, up
 
 TITLE = "Ceiling and visibility"
+SKY = ("ceiling", "visibility")
 CLEARANCE = "special VFR, only with a clearance"
-OFF = timedelta(minutes=10)  # how far from the time of use a report may be looked up; common practice, no source
+OFF = timedelta(minutes=10)  # how far from the time of use a typed one may be; common practice, no source
 _NONE = FieldWeather("", Seen(None), Seen(None))
 _NOT_GIVEN = "the trip file gives no '{}', and no 'report' or 'forecast', under the conditions there"
 
@@ -41,8 +45,9 @@ class FieldPage:
     taken: tuple[Taken, ...]
     asked: str
     estimate: str
-    thunderstorms: tuple[str, ...]
+    hazards: tuple[Hazard, ...]
     doubts: tuple[str, ...]
+    soon: tuple[str, ...]  # what of the forecast begins or ends shortly after or before the time of use
     not_decoded: tuple[str, ...]
     warmer: str  # the highest temperature forecast, where it is over the one that is counted
 
@@ -64,38 +69,61 @@ def weather_row(
 
     `night` None: not known, taken as night. `light` has the sun there, which special VFR goes by; None: not known.
     """
-    seen, missing = _weather(use), []
-    for key, each in (("ceiling", seen.ceiling), ("visibility", seen.visibility)):
-        if each.value is None:
-            missing.append(each.reason or _NOT_GIVEN.format(key))
-    if seen.ceiling.value is None or seen.visibility.value is None:
-        same = not seen.given
-        reason = _NOT_GIVEN.format("ceiling' and 'visibility") if same else "; ".join(dict.fromkeys(missing))
-        return in_words(id, TITLE, where, State.NOT_SHOWN, reason, "")
+    if isinstance(use.conditions, NotGiven):
+        return in_words(id, TITLE, where, State.NOT_SHOWN, use.conditions.reason, "")
+    seen = _weather(use)
+    if seen.ceiling.value is None and seen.visibility.value is None:
+        return in_words(id, TITLE, where, State.NOT_SHOWN, _unknown(seen, seen.ceiling, seen.visibility), "")
     try:
         rule, policy = weather_needs(trip, use, night=night, light=light)
     except Refusal as refusal:
         state = State.SHORT if light else State.NOT_SHOWN
         return in_words(id, TITLE, where, state, refusal.reason, refusal.reason if light else "")
-    (ceiling_ft, sight_SM), asked, own = (
-        there(seen.ceiling.value, seen.visibility.value),
-        rounded(rule),
-        rounded(policy),
-    )
-    state = State.MEETS if trip.policy else State.UNDER
-    if ceiling_ft < own[0] or sight_SM < own[1]:
-        state = State.UNDER
-    if ceiling_ft < asked[0] or sight_SM < asked[1]:
-        state = State.SHORT
-    said = f"{_both(ceiling_ft, sight_SM)}; need {_both(*asked)}"
-    answer = said + (f"; policy {_both(*own)}" if trip.policy and own != asked else "")
+    asked, own = rounded(rule), rounded(policy)
+    ceiling = _as_far_as_known(seen.ceiling, own[0])
+    known = there(ceiling.value, seen.visibility.value)
+    state = _state(known, asked, own, trip)
+    if state is State.NOT_SHOWN:
+        return in_words(id, TITLE, where, state, _unknown(seen, ceiling, seen.visibility), "")
+    answer = f"{_both(*known, beyond=ceiling.beyond)}; need {_both(*asked)}"
+    answer += f"; policy {_both(*own)}" if trip.policy and own != asked else ""
     answer += f"; {CLEARANCE}" if use.special else ""
-    return in_words(id, TITLE, where, state, "", answer)
+    over = typed_said(each for each in better(use) if each.what in SKY)
+    return in_words(id, TITLE, where, state, "", "; ".join(filter(None, (answer, over))))
 
 
-def _both(ceiling_ft: float, sight_SM: float) -> str:
-    height = "no ceiling" if ceiling_ft == inf else f"{ceiling_ft:,.0f}\u00a0ft"
-    return f"{height}, {sight_SM:g}\u00a0SM"
+def _state(
+    known: tuple[float | None, float | None], asked: tuple[float, float], own: tuple[float, float], trip: Trip
+) -> State:
+    """Return the state of what is known: short as soon as one of the two is, whatever the other may be."""
+    have = [inf if each is None else each for each in known]
+    if any(each < least for each, least in zip(have, asked, strict=True)):
+        return State.SHORT
+    if None in known:
+        return State.NOT_SHOWN
+    under = any(each < least for each, least in zip(have, own, strict=True))
+    return State.MEETS if trip.policy and not under else State.UNDER
+
+
+def _as_far_as_known(ceiling: Seen, asked_ft: float) -> Seen:
+    """Return a ceiling, not known where one is asked for above what the sky is known to be clear up to."""
+    if ceiling.value is None or not ceiling.beyond or ceiling.value >= asked_ft:
+        return ceiling
+    return Seen(None, reason=f"no ceiling is known below {ceiling.value:,.0f}\u00a0ft, and nothing above it")
+
+
+def _unknown(seen: FieldWeather, ceiling: Seen, sight: Seen) -> str:
+    """Return why ceiling or visibility are not known."""
+    if not seen.given:
+        return _NOT_GIVEN.format("ceiling' and 'visibility")
+    lacking = [(key, each) for key, each in (("ceiling", ceiling), ("visibility", sight)) if each.value is None]
+    return "; ".join(dict.fromkeys(each.reason or _NOT_GIVEN.format(key) for key, each in lacking))
+
+
+def _both(ceiling_ft: float | None, sight_SM: float | None, *, beyond: bool = False) -> str:
+    height = "ceiling not known" if ceiling_ft is None else f"{ceiling_ft:,.0f}\u00a0ft"
+    height = "no ceiling" if ceiling_ft == inf else f"none below {height}" if beyond else height
+    return f"{height}, " + ("visibility not known" if sight_SM is None else f"{sight_SM:g}\u00a0SM")
 
 
 def weather_needs(
@@ -107,16 +135,33 @@ def weather_needs(
     ------
     Refusal : special VFR is planned, and cannot be flown.
     """
-    rule = sky_need(use.strip, night)
+    rule = sky_need(use.strip, _night_there(trip, use, night, light))
     if use.special:
         rule = special_need(use.strip, _sun_down(trip, use, light), instrument=use.special == FOR_INSTRUMENTS)
     return rule, policy_need(rule, trip.policy or NO_POLICY)
 
 
+def _sun_there(trip: Trip, use: Use, light: Evening | None) -> FieldSun | None:
+    """Return the sun at a field when it is used; None where that time is not known."""
+    fields = zip(trip.uses, light.fields if light else (), strict=False)
+    return next((field for each, field in fields if each is use), None)
+
+
 def _sun_down(trip: Trip, use: Use, light: Evening | None) -> bool | None:
     """Return whether a field is used between sunset and sunrise; None, not known, without a time of it."""
-    fields = zip(trip.uses, light.fields if light else (), strict=False)
-    return next((field.after_sunset for each, field in fields if each is use), None)
+    sun = _sun_there(trip, use, light)
+    return None if sun is None else sun.after_sunset
+
+
+def _night_there(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> bool | None:
+    """Return whether it is night at a field when it is used, by the sun or by the trip's own 'night: true'.
+
+    Where no time is known for any field it is `night`, that of the flight; where it is not for this one, as typed.
+    """
+    typed, sun = trip.fuel.night if trip.fuel else None, _sun_there(trip, use, light)
+    if sun is not None:
+        return sun.night or typed is True
+    return typed if light else night
 
 
 def weather_figures(
@@ -136,7 +181,7 @@ def weather_workings(
 ) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
     """Return what is asked of the weather: a title and its figures for each field, and for the legs of a route."""
     found = [(place.lower(), weather_figures(trip, use, night=night, light=light)) for place, use in _uses(trip)]
-    legs = leg_figures(trip, night=night)
+    legs = leg_figures(trip, night=night, light=light)
     titled = tuple((f"Weather asked for at the {place}", figures) for place, figures in found)
     return (*titled, ("Weather asked for on the way", legs)) if legs else titled
 
@@ -155,12 +200,9 @@ def weather_page(trip: Trip, light: Evening | None, *, night: bool | None) -> We
     late = _other_times(trip, light)
     fields = tuple(_field(trip, place, use, night, light) for place, use in _uses(trip) if _weather(use).given)
     fields = tuple(
-        replace(each, doubts=(*each.doubts, f"looked up for {each.window}, but {late[each.where]}"))
-        if each.where in late
-        else each
-        for each in fields
+        replace(each, doubts=(*each.doubts, late[each.where])) if each.where in late else each for each in fields
     )
-    legs = leg_lines(trip, night=night)
+    legs = leg_lines(trip, night=night, light=light)
     typed = trip.route is not None and any(leg.sky != Sky() for leg in trip.route.legs)
     sent = trip.route.aloft if trip.route else None
     times = aloft_times(sent, light)[0] if sent else ""
@@ -179,13 +221,13 @@ def aloft_times(sent: AloftTold, light: Evening | None) -> tuple[str, bool]:
 
 
 def _other_times(trip: Trip, light: Evening | None) -> dict[str, str]:
-    """Return when a field is used, in words, of those whose report and forecast were looked up for another time."""
+    """Return when a field is used, in words, of those whose typed time of use is another."""
     found = {}
     for (place, use), field in zip(_uses(trip), light.fields if light else (), strict=False):
-        looked_up = _weather(use).looked_up
-        if looked_up and not looked_up[0] - OFF <= field.at <= looked_up[1] + OFF:
+        asked_at = _weather(use).asked_at
+        if asked_at and abs(asked_at - field.at) > OFF:
             what = "the takeoff is" if field.role == "departure" else "the airplane is there"
-            found[_where(place, use)] = f"{what} at {field.at:%H:%M}Z"
+            found[_where(place, use)] = f"'at' says {said(asked_at)}, but {what} at {said(field.at)}"
     return found
 
 
@@ -205,7 +247,8 @@ def _asked(trip: Trip, use: Use, night: bool | None, light: Evening | None) -> s
         return f"asked for under special VFR, {use.special}: {said}; only with a clearance{own}"
     of = rule.visibility.steps[0].detail or "a surface area"
     taken = "" if use.strip.airspace else "; the strictest, as the strip file gives no 'airspace'"
-    taken += "; as at night, as it is not said" if night is None else ""
+    unsaid = _night_there(trip, use, night, light) is None
+    taken += "; as at night, as it is not said" if unsaid else ""
     return f"asked for in the pattern: {_both(*rounded(rule))} ({of}{taken}){own}"
 
 
@@ -221,8 +264,9 @@ def _field(trip: Trip, place: str, use: Use, night: bool | None, light: Evening 
         taken=tuple(each for each in seen.taken if each.used or each.reported),
         asked=_asked(trip, use, night, light),
         estimate=_estimate(seen),
-        thunderstorms=seen.thunderstorms,
-        doubts=seen.doubts,
+        hazards=seen.hazards,
+        doubts=(*seen.doubts, *seen.station_doubts),
+        soon=seen.soon,
         not_decoded=seen.not_decoded,
         warmer=seen.warmer,
     )
@@ -257,18 +301,45 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
     spreads = [seen.spread_degC for _, seen in fields if seen.spread_degC is not None]
     return {
         "given": any(seen.given for _, seen in fields),
-        "thunderstorms": _joined((use, "; ".join(seen.thunderstorms)) for use, seen in fields),
+        **hazard_facts(trip),
+        "no_conditions_at": _no_conditions_at(trip),
         "not_decoded": _not_decoded(trip, fields),
-        "old_report": _joined((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
-        "warmer_forecast": _joined((use, seen.warmer) for use, seen in fields),
+        "old_report": by_field((use, _age(trip, seen) if _old(trip, seen) else "") for use, seen in fields),
+        "warmer_forecast": by_field((use, seen.warmer) for use, seen in fields),
         "special_vfr": "; ".join(f"{use.strip.name}, {use.special}" for use in trip.uses if use.special) or None,
         "winds_other_time": _winds_off(trip, light),
         "other_time": "; ".join(f"{where.partition(': ')[2]}: {words}" for where, words in late) or None,
-        "typed_better": _joined((use, " and ".join(seen.better)) for use, seen in fields),
+        **typed_facts(trip),
+        "station": by_field((use, "; ".join(seen.station_doubts)) for use, seen in fields),
+        "soon": by_field((use, "; ".join(seen.soon)) for use, seen in fields),
+        "typed_over": by_field((use, _typed_over(trip, use, light)) for use, _ in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }
+
+
+def _typed_over(trip: Trip, use: Use, light: Evening | None) -> str:
+    """Return what was typed of the sky that is enough by the rule, where what was sent is not; '' if nothing."""
+    seen = _weather(use)
+    worst, used = worst_sent(seen), (seen.ceiling.value, seen.visibility.value)
+    try:
+        asked = rounded(weather_needs(trip, use, night=dark(trip.fuel, light)[1], light=light)[0])
+    except Refusal:
+        return ""
+    found = [
+        f"{key} {each.short.removeprefix(key).strip()} reported"
+        for each in better(use)
+        for key, sent, least, taken in zip(SKY, worst, asked, used, strict=True)
+        if each.what == key and sent < least <= (inf if taken is None else taken)
+    ]
+    return ", ".join(found)
+
+
+def _no_conditions_at(trip: Trip) -> str | None:
+    """Return the places of which the trip file gives no conditions; None where it gives those of all."""
+    places = (place.lower() for place, use in _uses(trip) if isinstance(use.conditions, NotGiven))
+    return " and the ".join(places) or None
 
 
 def _winds_off(trip: Trip, light: Evening | None) -> str | None:
@@ -278,22 +349,21 @@ def _winds_off(trip: Trip, light: Evening | None) -> str | None:
     return None if sent is None or inside else f"{sent.station}: {said}"
 
 
-def _joined(said: Any) -> str | None:
-    """Return what is said of each field, by its name; None where nothing is."""
-    return "; ".join(dict.fromkeys(f"{use.strip.name}: {words}" for use, words in said if words)) or None
-
-
 def _not_decoded(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> str | None:
     """Return what of the reports could not be read, by field, and of the winds aloft."""
     lost = trip.route.aloft.not_decoded if trip.route and trip.route.aloft else ()
-    said = [_joined((use, " ".join(seen.not_decoded)) for use, seen in fields)]
+    said = [by_field((use, " ".join(seen.not_decoded)) for use, seen in fields)]
     said += [f"winds aloft: {' '.join(lost)}"] if lost else []
     return "; ".join(filter(None, said)) or None
 
 
 def _under_cruise(trip: Trip, fields: list[tuple[Use, FieldWeather]]) -> float | None:
     """Return how far the lowest ceiling is under the highest leg [ft]; 0 or less: above it."""
-    bases = [use.strip.elevation_ft + seen.ceiling.value for use, seen in fields if seen.ceiling.value is not None]
-    if trip.route is None or not bases or min(bases) == inf:
+    bases = [
+        use.strip.elevation_ft + seen.ceiling.value
+        for use, seen in fields
+        if seen.ceiling.value is not None and not seen.ceiling.beyond
+    ]
+    if trip.route is None or min(bases, default=inf) == inf:
         return None
     return up(max(leg.altitude_ft for leg in trip.route.legs) - min(bases), 10)

@@ -20,6 +20,7 @@ from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
+from briefgen.model.weather import NotGiven
 from briefgen.printing import Printing
 from briefgen.weather_page import weather_workings
 
@@ -66,9 +67,10 @@ def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
         pairs.append(("Landing, alternate", chart, home.technique, home.flaps, home.use))
     found = []
     for title, chart, technique, flaps, use in pairs:
-        if chart is None:
+        conditions = use.conditions
+        if chart is None or isinstance(conditions, NotGiven):
             continue
-        table, conditions = chart.conditions, use.conditions
+        table = chart.conditions
         rows = [
             ("technique", table.technique, technique),
             ("flaps", chart.flaps, flaps),
@@ -113,7 +115,7 @@ def _legs(flight: Flight, items: tuple[Item, ...], over: list[Item], printing: P
             "Landing, flaps up",
             (
                 allowance(up.allowance),
-                *_not_shown(up.total),
+                *_lacking(up),
                 *need_of("landing-flaps-up"),
                 point(flight.go_around_flaps_up.point),
             ),
@@ -222,7 +224,7 @@ def _instead(trip: Trip, ended: Ending | None, items: tuple[Item, ...], printing
         Section("Landing, alternate", (weight, *both(planned, ended.go_around.point))),
         Section(
             "Landing, alternate, flaps up",
-            (*_not_shown(up.total), *both(up, ended.go_around_flaps_up.point)),
+            (*_lacking(up), *both(up, ended.go_around_flaps_up.point)),
         ),
         *_partly(ended, worked),
     )
@@ -251,6 +253,6 @@ def _card(card: SpeedsCard) -> tuple[Section, ...]:
     )
 
 
-def _not_shown(figure: Figure) -> tuple[Figure, ...]:
-    """Return a figure only where it is missing, so that its reason is printed."""
-    return () if figure.value is not None else (figure,)
+def _lacking(up: Landing) -> tuple[Figure, ...]:
+    """Return the distance from 50 ft of a case only where it is missing for a reason that the need does not say."""
+    return () if up.total.value is not None or up.total.reason == up.need.reason else (up.total,)

@@ -58,6 +58,14 @@ def test_what_the_documents_name_exists() -> None:
     assert [path for path in inside if not (ROOT / "briefgen" / path).exists()] == []
 
 
+def test_the_layout_names_every_module_and_no_other() -> None:
+    layout = DEVELOPERS[DEVELOPERS.index("## The layout") : DEVELOPERS.index("## To add a")]
+    named = {Path(name).name for name in re.findall(r"`([\w/]+\.py)`", layout)}
+    modules = {path.name for path in (ROOT / "briefgen").rglob("*.py")} - {"__init__.py"}
+    assert len(modules) > 100
+    assert named == modules | {"test_structure.py"}
+
+
 def test_the_readme_s_own_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from briefgen.cli import main
 

@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from briefgen.cli import main
-from briefgen.fact_list import FACTS, NUMBER, TEXT, page
+from briefgen.fact import NUMBER, TEXT
+from briefgen.fact_list import FACTS, page
 from briefgen.facts import flat
 from briefgen.pipeline import brief_of
 from briefgen.resources import folder

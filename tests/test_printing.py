@@ -18,7 +18,8 @@ from briefgen import printing
 from briefgen.brief import Brief
 from briefgen.calc.flight import fly
 from briefgen.cli import main
-from briefgen.fact_list import DOWN, FACTS, HEIGHT, UP
+from briefgen.fact import DOWN, HEIGHT, UP
+from briefgen.fact_list import FACTS
 from briefgen.facts import flat
 from briefgen.figures import Figure, Source
 from briefgen.files.read_trip import read_trip

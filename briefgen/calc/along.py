@@ -11,16 +11,25 @@ from collections.abc import Iterator
 from math import inf
 from typing import NamedTuple
 
+from briefgen.calc.evening import Evening
 from briefgen.calc.minima import AIRSPACES, Minimum, WeatherNeed, minimum, need
 from briefgen.errors import Refusal
 from briefgen.model.route import Leg, Sky
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import Seen
+from briefgen.units import down
 
 CLASS_A_FT = 18_000.0  # above sea level, from which on no one flies under visual rules: 14 CFR 71.33 (from memory)
 OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
 TYPED, ENDS = "as typed", "from the fields at both ends"
 NOT_TYPED = Sky(None, None)
+
+
+class Ends(NamedTuple):
+    """The worse of what is known at two fields; `beyond`: no cloud is known below that base, and nothing above."""
+
+    sky: Sky
+    beyond: bool
 
 
 class LegSky(NamedTuple):
@@ -38,15 +47,17 @@ class LegSky(NamedTuple):
     by: str
     ground_ft: float | None
     reason: str
+    beyond: bool = False  # no cloud is known below that base, and nothing above it
 
 
-def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
+def along(trip: Trip, night: bool | None, light: Evening | None = None) -> tuple[LegSky, ...]:
     """Return each leg of a trip's route, and the way to the alternate; none where it has no route.
 
     Parameters
     ----------
     trip : its route, and what is known at its fields.
     night : whether any of the flight is at night; None, not known, is taken as night.
+    light : of the flight, which says whether it is night at the alternate; None: not known.
     """
     if trip.route is None:
         return ()
@@ -54,14 +65,30 @@ def along(trip: Trip, night: bool | None) -> tuple[LegSky, ...]:
     onward = trip.route.alternate
     between = _at_both(out, home)
     found = [_leg(leg, between, night) for leg in trip.route.legs]
-    return (*found, _leg(onward, _at_both(home, other.use), night)) if onward and other else tuple(found)
+    return (
+        (*found, _leg(onward, _at_both(home, other.use), _night_later(night, light)))
+        if onward and other
+        else tuple(found)
+    )
 
 
-def _leg(leg: Leg, ends: Sky, night: bool | None) -> LegSky:
+def _night_later(night: bool | None, light: Evening | None) -> bool | None:
+    """Return whether it is night on the way to the alternate, which is flown after the flight."""
+    if night or light is None:
+        return night
+    return next((field.night for field in light.fields if field.role == "alternate"), None)
+
+
+def _leg(leg: Leg, ends: Ends, night: bool | None) -> LegSky:
     asked, taken, reason = _asked(leg, night)
-    sky, by, unknown = _known(leg.sky, ends)
+    sky, by, unknown = _known(leg.sky, ends.sky)
+    beyond = ends.beyond and leg.sky.base_ft is None
+    if beyond and asked and sky.base_ft is not None and sky.base_ft < asked.cloud_base.known:
+        known = f"at the ends no cloud is known below {down(sky.base_ft, 10):,.0f}\u00a0ft, and nothing above it"
+        sky, unknown, beyond = sky._replace(base_ft=None), "; ".join(filter(None, (known, unknown))), False
     reasons = "; ".join(filter(None, (reason, unknown)))
-    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, over_ground_ft(leg), reasons)
+    height_ft = over_ground_ft(leg)
+    return LegSky(leg, asked, taken, sky.base_ft, sky.visibility_SM, by, height_ft, reasons, beyond)
 
 
 def over_ground_ft(leg: Leg) -> float | None:
@@ -102,9 +129,10 @@ def _known(typed: Sky, ends: Sky) -> tuple[Sky, str, str]:
     return found, by["cloud base"] if len(set(by.values())) == 1 else said, unknown
 
 
-def _at_both(*ends: Use) -> Sky:
+def _at_both(*ends: Use) -> Ends:
     """Return the worse of what is known at fields; of what is not known at one of them, nothing."""
-    return Sky(_least(_bases(ends)), _least(_sights(ends)))
+    sky = Sky(_least(_bases(ends)), _least(_sights(ends)))
+    return Ends(sky, _is_beyond(ends, sky.base_ft))
 
 
 def _least(values: Iterator[float | None]) -> float | None:
@@ -117,6 +145,14 @@ def _seen(ends: tuple[Use, ...], key: str) -> Iterator[tuple[Use, Seen]]:
     for use in ends:
         weather = use.conditions.weather
         yield use, getattr(weather, key) if weather else Seen(None)
+
+
+def _is_beyond(ends: tuple[Use, ...], base_ft: float | None) -> bool:
+    """Say whether a cloud base is only how far up the sky is known to be clear at one of the ends."""
+    return any(
+        seen.beyond and seen.value is not None and seen.value + use.strip.elevation_ft == base_ft
+        for use, seen in _seen(ends, "ceiling")
+    )
 
 
 def _bases(ends: tuple[Use, ...]) -> Iterator[float | None]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import radians, sqrt, tan
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import Scene
+from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import calibrated
 from briefgen.model.aircraft import Aircraft
@@ -47,7 +47,7 @@ def descent_rate(ground_kt: float, angle_deg: float) -> float:
     return ground_kt * FT_PER_NM / 60 * tan(radians(angle_deg))
 
 
-def ground_speed(aircraft: Aircraft, landing: Landing, scene: Scene) -> float | None:
+def ground_speed(aircraft: Aircraft, landing: Landing, scene: Scene | NoAir) -> float | None:
     """Return the ground speed [kt] of an approach as flown, from the true airspeed and the wind as it blows.
 
     Parameters
@@ -56,7 +56,7 @@ def ground_speed(aircraft: Aircraft, landing: Landing, scene: Scene) -> float | 
     landing : worked; None comes of an approach speed that is not known.
     scene : the runway in its air; a headwind is taken off, a tailwind added.
     """
-    if landing.approach.value is None:
+    if landing.approach.value is None or isinstance(scene, NoAir):
         return None
     true_kt = true_airspeed(calibrated(aircraft, landing.flaps, landing.approach.value), scene.density_ratio)
     return true_kt - scene.wind.along_kt

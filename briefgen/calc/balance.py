@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import pairwise
-from math import inf
+from math import inf, sqrt
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
@@ -151,16 +151,34 @@ def _at_rows(balance: Balance, load: Load) -> tuple[Mass, ...]:
 
 
 def along(masses: tuple[Mass, ...], envelope: Envelope) -> tuple[Mass, ...]:
-    """Return points of the burn line, between the masses, at every weight where the envelope turns a corner."""
-    corners = sorted({weight for weight, _ in envelope.points}, reverse=True)
+    """Return points of the burn line, between the masses, at every weight where it may be nearest to the envelope.
+
+    These are where the envelope turns a corner; and, of one drawn in arms, where the burn line, which bows there,
+    runs abreast of a side.
+    """
+    corners = {weight for weight, _ in envelope.points}
     found = []
     for heavier, lighter in pairwise(masses):
-        for weight_lb in corners:
+        for weight_lb in sorted(corners | _abreast(heavier, lighter, envelope), reverse=True):
             if lighter.weight_lb < weight_lb < heavier.weight_lb:
                 share = (heavier.weight_lb - weight_lb) / (heavier.weight_lb - lighter.weight_lb)
                 turned = heavier.moment_lb_in + share * (lighter.moment_lb_in - heavier.moment_lb_in)
                 found.append(Mass(f"{heavier.name} to {lighter.name}", weight_lb, turned))
     return tuple(found)
+
+
+def _abreast(heavier: Mass, lighter: Mass, envelope: Envelope) -> set[float]:
+    """Return the weights [lb] where the arm along a burn changes with the weight as a side of the envelope does.
+
+    With a moment of m W + c the arm is m + c / W, which changes by -c / W² for a pound.
+    """
+    burnt_lb = heavier.weight_lb - lighter.weight_lb
+    if envelope.by == "moment" or not burnt_lb:
+        return set()
+    constant = lighter.moment_lb_in - (heavier.moment_lb_in - lighter.moment_lb_in) / burnt_lb * lighter.weight_lb
+    sides = pairwise((*envelope.points, envelope.points[0]))
+    squares = (-constant * (w1 - w0) / (x1 - x0) for (w0, x0), (w1, x1) in sides if x0 != x1)
+    return {sqrt(each) for each in squares if each > 0}
 
 
 def place(mass: Mass, envelope: Envelope) -> Place:

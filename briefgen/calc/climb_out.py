@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_ratio, standard_temperature, true_airspeed
-from briefgen.calc.distance import Scene
+from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.speeds import calibrated, calibration
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.handbook.climb import NEAR_STANDARD_DEGC
@@ -43,7 +43,7 @@ def rates_for(aircraft: Aircraft, flaps: str, *purposes: str) -> ClimbRates | No
 
 
 def after_takeoff(
-    aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, above_field_ft: float = 0.0
+    aircraft: Aircraft, scene: Scene | NoAir, flaps: str, weight_lb: float, above_field_ft: float = 0.0
 ) -> Climb:
     """Work the climb after a takeoff; nothing stands in for a flap setting without a table.
 
@@ -64,7 +64,7 @@ def after_takeoff(
     return _climb(aircraft, rates, scene, flaps, weight_lb, above_field_ft, why)
 
 
-def after_go_around(aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float) -> Climb:
+def after_go_around(aircraft: Aircraft, scene: Scene | NoAir, flaps: str, weight_lb: float) -> Climb:
     """Work the climb after a go-around: from the table for a balked landing, else from that for a climb.
 
     Parameters
@@ -95,7 +95,7 @@ def said(climb: Climb) -> str:
 def _climb(
     aircraft: Aircraft,
     rates: ClimbRates | None,
-    scene: Scene,
+    scene: Scene | NoAir,
     flaps: str,
     weight_lb: float,
     above_field_ft: float,
@@ -103,6 +103,8 @@ def _climb(
 ) -> Climb:
     if rates is None:
         return _not_worked(flaps, why)
+    if isinstance(scene, NoAir):
+        return _not_worked(flaps, scene.reason)
     height_ft, degC = scene.pressure_altitude_ft + above_field_ft, scene.conditions.temperature_degC
     above_degC = degC - standard_temperature(height_ft)
     axes = rates.table.grid.axes

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from briefgen.calc.wind import RunwayWind, on_runway
 from briefgen.figures import Figure, Source, Step
 from briefgen.model.trip import Use
-from briefgen.model.weather import Wind
+from briefgen.model.weather import NotGiven, Wind
 
 SPREADS_DEG = (0, 10, 20, 30)
 MORE_KT = 5.0
@@ -21,13 +21,14 @@ class Turned(NamedTuple):
     @property
     def words(self) -> str:
         """What the row is for."""
-        return f"up to {self.spread_deg}° either way" if self.spread_deg else "as forecast"
+        return turned_words(self.spread_deg)
 
 
 class Crosswinds(NamedTuple):
-    """The table of one runway: its speeds [kt] are the columns."""
+    """The table of one runway in a wind: its speeds [kt] are the columns."""
 
     use: Use
+    wind: Wind
     speeds_kt: tuple[float, float, float]
     rows: tuple[Turned, ...]
 
@@ -47,12 +48,21 @@ class Crosswinds(NamedTuple):
         return Figure(label, "kt", row.winds[-1].crosswind_kt, steps)
 
 
-def crosswinds(use: Use) -> Crosswinds:
+def turned_words(spread_deg: int) -> str:
+    """Return what the row of a spread [deg] to either side is for."""
+    return f"up to {spread_deg}° either way" if spread_deg else "as forecast"
+
+
+def crosswinds(use: Use) -> Crosswinds | None:
     """Return the table of a runway: each row the worst over all directions that far to either side.
+
+    None where no conditions are given, and so no wind.
 
     A wind of no known direction is all across in every row. A heading that is only known from the runway's ident
     counts as that far off too.
     """
+    if isinstance(use.conditions, NotGiven):
+        return None
     wind, end = use.conditions.strongest, use.end
     speeds_kt = (wind.steady_kt, wind.gust_kt, wind.gust_kt + MORE_KT)
     rows = []
@@ -60,7 +70,7 @@ def crosswinds(use: Use) -> Crosswinds:
         off_deg = end.heading_known_to_deg + spread_deg
         steady, gust, more = (on_runway(_only(wind, kt), end.heading_deg, off_deg) for kt in speeds_kt)
         rows.append(Turned(spread_deg, (steady, gust, more)))
-    return Crosswinds(use, speeds_kt, tuple(rows))
+    return Crosswinds(use, wind, speeds_kt, tuple(rows))
 
 
 def _only(wind: Wind, speed_kt: float) -> Wind:

@@ -5,7 +5,7 @@ from math import sqrt
 from typing import NamedTuple
 
 from briefgen.calc.climb_out import NO_FIGURES, Climb, said
-from briefgen.calc.distance import Scene
+from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.landing import Landing
 from briefgen.calc.runway import Seen
 from briefgen.calc.takeoff import Takeoff
@@ -16,6 +16,7 @@ from briefgen.units import G_FT_PER_S2, KT_TO_FT_PER_S
 
 HALF_WAY = 0.71  # 1/sqrt(2) rounded up: at constant acceleration, the speed half-way along
 HALF_WAY_SOURCE = Source("70 % of liftoff speed half-way: AIM, runway half-way signs", "published", "second-hand")
+LATEST, LAST_STOP, SPEED_THERE = "latest liftoff", "last stopping point", "speed to see there"
 TOO_FAR = "none: the planned touchdown is already too far"
 
 
@@ -39,7 +40,7 @@ class GoAround(NamedTuple):
 
 def go_around(
     landing: Landing,
-    scene: Scene,
+    scene: Scene | NoAir,
     policy: Policy,
     touchdown: Touchdown | None,
     seen: Iterable[Seen],
@@ -78,7 +79,7 @@ def go_around(
     return GoAround(point, mark, used - aim_ft, zone_ft, climb_out, limit_ft, climb)
 
 
-def _last_touchdown(landing: Landing, scene: Scene, policy: Policy) -> Figure:
+def _last_touchdown(landing: Landing, scene: Scene | NoAir, policy: Policy) -> Figure:
     label, lda = f"go-around point, {landing.name}", scene.have.lda
     for figure in (lda, landing.roll, landing.allowance):
         if figure.value is None:
@@ -129,7 +130,7 @@ class Abort(NamedTuple):
     assumptions: tuple[str, ...]
 
 
-def abort(takeoff: Takeoff, scene: Scene, policy: Policy, seen: Iterable[Seen]) -> Abort:
+def abort(takeoff: Takeoff, scene: Scene | NoAir, policy: Policy, seen: Iterable[Seen]) -> Abort:
     """Work the abort point: half of the latest liftoff, or the last point to stop from, whichever is earlier.
 
     Parameters
@@ -139,13 +140,17 @@ def abort(takeoff: Takeoff, scene: Scene, policy: Policy, seen: Iterable[Seen]) 
     policy : the reaction time and the braking figure.
     seen : the marks met on this takeoff, nearest first.
     """
+    label = "abort point"
+    if isinstance(scene, NoAir):
+        none = missing(label, "ft", scene.reason)
+        latest, stopping = (none._replace(label=each) for each in (LATEST, LAST_STOP))
+        return Abort(none, missing(SPEED_THERE, "kt", scene.reason), None, latest, stopping, ())
     latest = _latest_liftoff(takeoff, scene)
     stopping, stopping_speed = _last_stop(takeoff, scene, policy)
-    label = "abort point"
     lacking = next((figure for figure in (latest, takeoff.liftoff) if figure.value is None), None)
     if lacking is not None:
         none = missing(label, "ft", lacking.reason, lacking.about)
-        return Abort(none, missing("speed to see there", "kt", lacking.reason), None, latest, stopping, ())
+        return Abort(none, missing(SPEED_THERE, "kt", lacking.reason), None, latest, stopping, ())
     half = latest.known / 2
     half_step = Step(
         label, "half of the latest liftoff", f"{latest.known:,.1f} ÷ 2", None, half, "ft", HALF_WAY_SOURCE
@@ -169,7 +174,7 @@ def abort(takeoff: Takeoff, scene: Scene, policy: Policy, seen: Iterable[Seen]) 
 
 
 def _latest_liftoff(takeoff: Takeoff, scene: Scene) -> Figure:
-    label, tora = "latest liftoff", scene.have.tora
+    label, tora = LATEST, scene.have.tora
     for figure in (takeoff.roll, takeoff.total):
         if figure.value is None:
             return missing(label, "ft", figure.reason, figure.about)
@@ -188,8 +193,8 @@ def _half_way_speed(liftoff_kt: float, headwind_kt: float) -> Figure:
     """Return the speed to see half-way [kt indicated]: the rule is about ground speed."""
     value = headwind_kt + HALF_WAY * (liftoff_kt - headwind_kt)
     detail = f"{headwind_kt:,.1f} + {HALF_WAY} × ({liftoff_kt:,.1f} − {headwind_kt:,.1f})"
-    step = Step("speed to see there", "speed to see there", detail, None, value, "kt", HALF_WAY_SOURCE)
-    return Figure("speed to see there", "kt", value, (step,))
+    step = Step(SPEED_THERE, SPEED_THERE, detail, None, value, "kt", HALF_WAY_SOURCE)
+    return Figure(SPEED_THERE, "kt", value, (step,))
 
 
 def _last_stop(takeoff: Takeoff, scene: Scene, policy: Policy) -> tuple[Figure, Figure]:
@@ -197,7 +202,7 @@ def _last_stop(takeoff: Takeoff, scene: Scene, policy: Policy) -> tuple[Figure, 
 
     Accelerating as worked, v = V sqrt(x / roll); then x + v t + v^2 / 2b = ASDA, which is a quadratic in sqrt(x).
     """
-    label, speed_label = "last stopping point", "speed at the last stopping point"
+    label, speed_label = LAST_STOP, "speed at the last stopping point"
     braking = _braking(scene, policy)
     reason = ""
     if braking is None or policy.reaction_s is None:

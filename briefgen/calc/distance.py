@@ -5,12 +5,13 @@ from itertools import chain, groupby, permutations
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_ratio, pressure_altitude
+from briefgen.calc.causes import present
 from briefgen.calc.runway import Have
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.notes import Note, corrections
-from briefgen.model.weather import Conditions
+from briefgen.model.weather import Conditions, NotGiven
 
 
 class Scene(NamedTuple):
@@ -34,6 +35,18 @@ class Scene(NamedTuple):
         return along * self.shares[0 if along > 0 else 1]
 
 
+class NoAir(NamedTuple):
+    """The same runway where no conditions are given: what there is of it. No figure that needs its air is shown."""
+
+    conditions: NotGiven
+    have: Have
+
+    @property
+    def reason(self) -> str:
+        """Why such a figure is not shown."""
+        return self.conditions.reason
+
+
 def scene(
     surface: str,
     elevation_ft: float,
@@ -46,6 +59,25 @@ def scene(
     height_ft = pressure_altitude(elevation_ft, conditions.altimeter_hPa)
     density = density_ratio(height_ft, conditions.temperature_degC)
     return Scene(surface, conditions, height_ft, density, wind, have, shares)
+
+
+def causes_there(scene: Scene, chart: DistanceChart) -> dict[str, float]:
+    """Return the causes of corrections that are present on a runway in its air, with their amounts.
+
+    Parameters
+    ----------
+    scene : the runway.
+    chart : what they correct; one printed at standard temperature asks for the warmth too.
+    """
+    return present(
+        along_kt=scene.counted_kt,
+        slope=scene.have.slope,
+        surface=scene.surface,
+        conditions=scene.conditions,
+        pressure_altitude_ft=scene.pressure_altitude_ft,
+        at_standard=chart.at_standard,
+        phase=chart.phase,
+    )
 
 
 class Part(NamedTuple):

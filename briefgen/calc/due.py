@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.papers import HoursLeft, Occasion
+from briefgen.units import down, up
 
 DAY_90 = "day 90 - check"
 NINETY = 90
@@ -173,7 +174,8 @@ def by_hours(id: str, due: HoursLeft, flight: Occasion) -> Paper:
         reason = "how long the flight is, in time in service, is not given"
         return paper._replace(standing=Standing.NOT_SHOWN, reason=reason)
     if flight.hours > due.left_h:
-        reason = f"the flight takes {flight.hours:.1f}\u00a0h, and {due.left_h:.1f}\u00a0h are left"
+        takes, left_h = up(flight.hours, 0.1), down(due.left_h, 0.1)
+        reason = f"the flight takes {takes:.1f}\u00a0h, and {left_h:.1f}\u00a0h are left"
         return paper._replace(standing=Standing.RUNS_OUT, reason=reason)
     return paper
 

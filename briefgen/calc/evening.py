@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from briefgen.calc.daylight import NEVER_RISES, SUN, SunDay, Touched, evening_of, nights, reserve, sun_day
+from briefgen.calc.daylight import LOGGED, NEVER_RISES, SUN, SunDay, Touched, evening_of, nights, reserve, sun_day
 from briefgen.calc.legs import Navigation
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.route import Spot
@@ -53,6 +53,11 @@ class FieldSun(NamedTuple):
         if self.sunset is None:
             return self.reason == NEVER_RISES
         return self.at > self.sunset.replace(second=0, microsecond=0)
+
+    @property
+    def night(self) -> bool:
+        """Whether the time is in the night of 14 CFR 1.1, at this place alone."""
+        return any(each.parts for each in nights((self.at, self.at), (self.spot,)) if each.night is LOGGED)
 
     @property
     def before_sunrise_min(self) -> float | None:
@@ -105,10 +110,11 @@ def evening(trip: Trip, navigation: Navigation | None) -> tuple[Evening | None, 
     takeoff, minutes, reason = _times(trip, navigation)
     if takeoff is None or reason:
         return None, reason or NO_TIME
-    landing = takeoff + up(minutes) * _MIN
+    landing, onward = reached(takeoff, navigation or minutes)
+    assert landing, "a way that cannot be worked has its reason"
     home = _spot(trip.arrival.use.strip)
     places = [_spot(trip.departure.use.strip), home, *_ends(navigation)]
-    fields = tuple(_fields(trip, navigation, takeoff, minutes))
+    fields = tuple(_fields(trip, takeoff, landing, onward))
     span = takeoff, landing
     estimate = CRUISE_ONLY if navigation and not navigation.climbed else ""
     detail = f"takeoff {takeoff:%H:%M}Z, landing {landing:%H:%M}Z, rounded up"
@@ -129,6 +135,22 @@ def evening(trip: Trip, navigation: Navigation | None) -> tuple[Evening | None, 
         _have(takeoff, fields[1]),
         estimate,
     ), ""
+
+
+def reached(takeoff: datetime, way: Navigation | float) -> tuple[datetime | None, datetime | None]:
+    """Return when the destination is reached and when the alternate is, to the minute, up; None: not known.
+
+    Parameters
+    ----------
+    takeoff : an aware time.
+    way : the route worked, or how long circuits take [min].
+    """
+    if isinstance(way, float):
+        return takeoff + up(way) * _MIN, None
+    if way.refused or way.climb_reason:
+        return None, None
+    onward = takeoff + up(way.minutes + way.alternate.time.known) * _MIN if way.alternate else None
+    return takeoff + up(way.minutes) * _MIN, onward
 
 
 def _times(trip: Trip, navigation: Navigation | None) -> tuple[datetime | None, float, str]:
@@ -162,13 +184,12 @@ def _ends(navigation: Navigation | None) -> Iterator[Spot]:
         yield each.end
 
 
-def _fields(trip: Trip, navigation: Navigation | None, takeoff: datetime, minutes: float) -> Iterator[FieldSun]:
+def _fields(trip: Trip, takeoff: datetime, landing: datetime, onward: datetime | None) -> Iterator[FieldSun]:
     """Return the sun at the departure, the destination, and the alternate where the way to it is worked."""
     yield _field("departure", trip.departure.use.strip, takeoff)
-    yield _field("destination", trip.arrival.use.strip, takeoff + up(minutes) * _MIN)
-    if navigation and navigation.alternate and trip.alternate:
-        later = up(minutes + navigation.alternate.time.known)
-        yield _field("alternate", trip.alternate.use.strip, takeoff + later * _MIN)
+    yield _field("destination", trip.arrival.use.strip, landing)
+    if onward and trip.alternate:
+        yield _field("alternate", trip.alternate.use.strip, onward)
 
 
 def _field(role: str, strip: Strip, at: datetime) -> FieldSun:

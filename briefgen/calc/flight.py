@@ -7,7 +7,7 @@ from briefgen.calc.atmosphere import density_altitude, humid_density_altitude
 from briefgen.calc.balance import Balanced, balanced
 from briefgen.calc.climb_out import Climb, after_go_around, after_takeoff
 from briefgen.calc.decision import Abort, GoAround, abort, go_around
-from briefgen.calc.distance import Scene, scene
+from briefgen.calc.distance import NoAir, Scene, scene
 from briefgen.calc.fuel import NO_JOURNEY, Journey, journey
 from briefgen.calc.fuel_stop import Stop, fuel_stop
 from briefgen.calc.landing import Cases, Landing, forbidden, partial, set_up
@@ -20,11 +20,12 @@ from briefgen.calc.speeds import gust_additive
 from briefgen.calc.speeds_card import SpeedsCard, speeds_card
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import RunwayWind, worst_on_runway
-from briefgen.figures import Figure, Source, Step, Steps
+from briefgen.figures import Figure, Source, Step, Steps, missing
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
 from briefgen.model.trip import Arrival, Departure, Trip, Use
+from briefgen.model.weather import NotGiven, Wind
 
 RESOLVED = Source("headwind from the steady wind, tailwind and crosswind from the gust", "standard")
 ATMOSPHERE = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
@@ -32,7 +33,7 @@ HUMID = Source("ICAO standard atmosphere, Doc 7488; water vapor by the formula o
 
 
 class Air(NamedTuple):
-    """The air over one field."""
+    """The air over one field; every figure of it missing where its conditions are not given."""
 
     pressure_altitude: Figure
     density_altitude: Figure
@@ -44,7 +45,7 @@ class Air(NamedTuple):
 class Ending(NamedTuple):
     """A landing worked at one field: every case of it, and the decision points; `plan` and `cases` work others."""
 
-    there: Scene
+    there: Scene | NoAir
     air: Air
     plan: LandingPlan
     cases: Cases
@@ -59,8 +60,8 @@ class Ending(NamedTuple):
 class Flight(NamedTuple):
     """Everything worked for one trip."""
 
-    departure: Scene
-    arrival: Scene
+    departure: Scene | NoAir
+    arrival: Scene | NoAir
     departure_air: Air
     arrival_air: Air
     takeoff: Takeoff
@@ -92,7 +93,9 @@ class Flight(NamedTuple):
     @property
     def recheck(self) -> tuple[Recheck, ...]:
         """The landing in other winds, dry and wet: worked each time it is read."""
-        return grid(self.plan, self.arrival, self.cases) if self.plan and self.cases else ()
+        if self.plan is None or self.cases is None or isinstance(self.arrival, NoAir):
+            return ()
+        return grid(self.plan, self.arrival, self.cases)
 
 
 def fly(trip: Trip) -> Flight:
@@ -112,7 +115,7 @@ def fly(trip: Trip) -> Flight:
     return Flight(
         departure=departure,
         arrival=arrival,
-        departure_air=_air(out.use, departure),
+        departure_air=air_of(out.use, departure),
         arrival_air=ended.air,
         takeoff=took_off,
         planned=ended.planned,
@@ -143,7 +146,7 @@ def fly(trip: Trip) -> Flight:
 
 
 def climb_away(
-    aircraft: Aircraft, out: Departure, there: Scene, took_off: Takeoff, policy: Policy
+    aircraft: Aircraft, out: Departure, there: Scene | NoAir, took_off: Takeoff, policy: Policy
 ) -> tuple[Climb, tuple[Cleared, ...]]:
     """Work the climb after a takeoff, and over what stands past the departure end; `there`: its runway's scene."""
     climb_at = bound(after_takeoff, aircraft, there, out.climb_flaps or out.flaps, out.weight_lb)
@@ -166,7 +169,7 @@ def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:
     seen = marks(home.use, for_landing=True)
     return Ending(
         there=there,
-        air=_air(home.use, there),
+        air=air_of(home.use, there),
         plan=plan,
         cases=cases,
         planned=planned,
@@ -178,7 +181,9 @@ def ending(aircraft: Aircraft, home: Arrival, policy: Policy) -> Ending:
     )
 
 
-def _go_around(plan: LandingPlan, use: Use, there: Scene, case: Landing, seen: tuple[Seen, ...]) -> GoAround:
+def _go_around(
+    plan: LandingPlan, use: Use, there: Scene | NoAir, case: Landing, seen: tuple[Seen, ...]
+) -> GoAround:
     return go_around(
         case,
         there,
@@ -191,39 +196,51 @@ def _go_around(plan: LandingPlan, use: Use, there: Scene, case: Landing, seen: t
     )
 
 
-def _calm_takeoff(trip: Trip, departure: Scene, policy: Policy) -> Takeoff | None:
-    if departure.wind.headwind_kt <= 0:
+def _calm_takeoff(trip: Trip, departure: Scene | NoAir, policy: Policy) -> Takeoff | None:
+    if isinstance(departure, NoAir) or departure.wind.headwind_kt <= 0:
         return None
     calm = departure._replace(wind=RunwayWind(0.0, 0.0, 0.0, ""))
     return takeoff(trip.aircraft, calm, trip.departure.flaps, trip.departure.weight_lb, policy, keep_steps=False)
 
 
-def _calm_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | None:
+def _calm_landing(plan: LandingPlan, arrival: Scene | NoAir, cases: Cases) -> Landing | None:
     """Return the landing as planned without its headwind."""
-    if arrival.wind.headwind_kt <= 0:
+    if isinstance(arrival, NoAir) or arrival.wind.headwind_kt <= 0:
         return None
     wind = arrival.wind
     calm = arrival._replace(wind=RunwayWind(0.0, 0.0, wind.crosswind_kt, wind.crosswind_from))
     return cases.work_planned(plan, calm, keep_steps=False)
 
 
-def _dry_landing(plan: LandingPlan, arrival: Scene, cases: Cases) -> Landing | None:
-    if arrival.conditions.surface != "wet":
+def _dry_landing(plan: LandingPlan, arrival: Scene | NoAir, cases: Cases) -> Landing | None:
+    if isinstance(arrival, NoAir) or arrival.conditions.surface != "wet":
         return None
     dry = arrival._replace(conditions=arrival.conditions._replace(surface="dry"))
     return cases.work_planned(plan, dry, keep_steps=False)
 
 
-def scene_of(use: Use, policy: Policy) -> Scene:
-    """Return the scene of one runway in its conditions, with what the policy counts of the wind there."""
-    wind = worst_on_runway(use.conditions.winds, use.end.heading_deg, use.end.heading_known_to_deg)
-    return scene(
-        use.runway.surface, use.strip.elevation_ft, use.conditions, wind, available(use, policy), policy.wind_shares
-    )
+def scene_of(use: Use, policy: Policy) -> Scene | NoAir:
+    """Return the scene of one runway in its conditions, with what the policy counts of the wind there.
+
+    Where the trip file gives no conditions, only what there is of the runway.
+    """
+    have, conditions = available(use, policy), use.conditions
+    if isinstance(conditions, NotGiven):
+        return NoAir(conditions, have)
+    wind = worst_on_runway(conditions.winds, use.end.heading_deg, use.end.heading_known_to_deg)
+    return scene(use.runway.surface, use.strip.elevation_ft, conditions, wind, have, policy.wind_shares)
 
 
-def _air(use: Use, there: Scene) -> Air:
-    height, conditions = there.pressure_altitude_ft, use.conditions
+_PRESSURE, _DENSITY = "pressure altitude", "density altitude"
+_ALONG, _COUNTED, _ACROSS = "headwind (−: tailwind)", "wind along the runway as counted", "crosswind"
+
+
+def air_of(use: Use, there: Scene | NoAir) -> Air:
+    """Return the air over a field, with its working."""
+    if isinstance(there, NoAir):
+        heights = (missing(each, "ft", there.reason) for each in (_PRESSURE, _DENSITY))
+        return Air(*heights, *(missing(each, "kt", there.reason) for each in (_ALONG, _COUNTED, _ACROSS)))
+    height, conditions = there.pressure_altitude_ft, there.conditions
     setting = f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
     at = f"pressure altitude {height:,.0f} ft at {conditions.temperature_degC:,.1f} °C"
     dense, by = density_altitude(height, conditions.temperature_degC), ATMOSPHERE
@@ -231,24 +248,24 @@ def _air(use: Use, there: Scene) -> Air:
         dense, by = humid_density_altitude(height, conditions.temperature_degC, conditions.dew_point_degC), HUMID
         at += f", dew point {conditions.dew_point_degC:,.1f} °C"
 
-    side = there.wind.crosswind_from
+    said, side = _wind_said(use, conditions.wind), there.wind.crosswind_from
     from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
 
     def figure(label: str, unit: str, value: float, detail: str, source: Source = ATMOSPHERE) -> Figure:
         return Figure(label, unit, value, Steps(lambda: (Step(label, label, detail, None, value, unit, source),)))
 
     return Air(
-        figure("pressure altitude", "ft", height, setting),
-        figure("density altitude", "ft", dense, at, by),
-        figure("headwind (−: tailwind)", "kt", there.wind.along_kt, _wind_said(use), RESOLVED),
-        figure("wind along the runway as counted", "kt", there.counted_kt, _share_said(there), RESOLVED),
-        figure("crosswind", "kt", there.wind.crosswind_kt, f"{_wind_said(use)}{from_side}", RESOLVED),
+        figure(_PRESSURE, "ft", height, setting),
+        figure(_DENSITY, "ft", dense, at, by),
+        figure(_ALONG, "kt", there.wind.along_kt, said, RESOLVED),
+        figure(_COUNTED, "kt", there.counted_kt, _share_said(there), RESOLVED),
+        figure(_ACROSS, "kt", there.wind.crosswind_kt, f"{said}{from_side}", RESOLVED),
     )
 
 
-def _wind_said(use: Use) -> str:
+def _wind_said(use: Use, wind: Wind) -> str:
     """Return what a runway's wind is resolved from, in degrees true."""
-    wind, end = use.conditions.wind, use.end
+    end = use.end
     known = f" within {end.heading_known_to_deg:g}°, worst case" if end.heading_known_to_deg else ""
     runway = f"runway {end.ident} at {end.heading_deg:.1f}° true{known}"
     if wind.from_deg is None:

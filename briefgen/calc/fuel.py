@@ -147,7 +147,8 @@ def _lacking(
 ) -> list[str]:
     """Return the keys that the need cannot be worked without; what was not typed is never taken as nil.
 
-    `alternate`: a landing at one is planned, so that fuel to fly there is needed.
+    `alternate`: a landing at one is planned, so that fuel to fly there is needed; whether its way is given, is not
+    asked while the way before it cannot be worked.
     """
     circuits = fuel is not None and fuel.circuits_s is not None
     keys = [] if navigation or circuits else ["'route'"]
@@ -156,7 +157,7 @@ def _lacking(
     worked = navigation is not None and bool(navigation.climbed or _refused(navigation))
     wanted = {} if allowance else {"taxi": fuel.taxi_gal}
     wanted |= {} if circuits or worked else {"climb": fuel.climb_gal}
-    onward = fuel.alternate or (navigation and (navigation.alternate or navigation.alternate_refused))
+    onward = fuel.alternate or (navigation and (navigation.alternate or _refused(navigation)))
     keys += [f"'fuel: {key}'" for key, given in wanted.items() if given is None]
     return [*keys, "'route: alternate'"] if alternate and not onward else keys
 

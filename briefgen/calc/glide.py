@@ -7,7 +7,9 @@ from briefgen.calc.legs import Navigation, wind_said
 from briefgen.calc.speeds import calibrated, speed
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.aircraft import UP, Aircraft
+from briefgen.model.route import Route
 from briefgen.model.trip import Trip
+from briefgen.model.weather import Conditions, NotGiven, Wind
 
 OVER_THE_GROUND = Source("range by ground speed over true airspeed", "standard")
 DENSITY = Source("calibrated airspeed by the root of the density; ICAO standard atmosphere, Doc 7488", "standard")
@@ -30,8 +32,8 @@ class Glide(NamedTuple):
     still: Figure
     into: Figure
     downwind: Figure
-    strongest: Blow
-    weakest: Blow
+    strongest: Blow | None = None  # None: not all the winds are known
+    weakest: Blow | None = None
 
 
 def glide(trip: Trip, navigation: Navigation | None) -> Glide:
@@ -40,64 +42,79 @@ def glide(trip: Trip, navigation: Navigation | None) -> Glide:
     Each way the worse is taken. Into the wind: the strongest of the steady winds at both fields and of those that
     the route is worked with at or below its highest leg, and the slower true airspeed, of the departure's air or of
     that leg's. Downwind: the weakest of those winds, which is all that the whole way down is sure to have, and the
-    faster true airspeed. The speed is not changed for the wind.
+    faster true airspeed. The speed is not changed for the wind. Without the conditions at either field not all the
+    winds are known, and only still air is worked.
     """
     aircraft = trip.aircraft
     best = speed(aircraft.best_glide, "best glide", trip.departure.weight_lb)
     if aircraft.best_glide is None:
         best = missing("best glide", "kt", NO_GLIDE)
-    blows = winds_met(trip, navigation)
-    strongest, weakest = (pick(blows, key=lambda blow: blow.speed_kt) for pick in (max, min))
     if aircraft.glide_nm is None or best.value is None:
         reason = NO_RANGE if best.value is not None else best.reason
         none = [missing(label, "NM", reason) for label in (STILL, INTO, DOWNWIND)]
-        return Glide(best, none[0], none[1], none[2], strongest, weakest)
+        return Glide(best, none[0], none[1], none[2])
     printed = Step(
         STILL, STILL, "printed, zero wind", None, aircraft.glide_nm.value, "NM", Source(aircraft.glide_nm.page)
     )
     still = Figure(STILL, "NM", aircraft.glide_nm.value, (printed,))
-    ratios = densities(trip, navigation)
+    ground, home = trip.departure.use.conditions, trip.arrival.use.conditions
+    if isinstance(ground, NotGiven) or isinstance(home, NotGiven):
+        reason = next(each.reason for each in (ground, home) if isinstance(each, NotGiven))
+        return Glide(best, still, missing(INTO, "NM", reason), missing(DOWNWIND, "NM", reason))
+    blows = winds_met(trip.route, navigation, (ground.wind, home.wind))
+    strongest, weakest = (pick(blows, key=lambda blow: blow.speed_kt) for pick in (max, min))
+    ratios = densities(trip.departure.use.strip.elevation_ft, ground, navigation)
     into = _in_wind(INTO, still, _true(aircraft, best, max(ratios)), -1, strongest)
     downwind = _in_wind(DOWNWIND, still, _true(aircraft, best, min(ratios)), 1, weakest)
     return Glide(best, still, into, downwind, strongest, weakest)
 
 
-def winds_met(trip: Trip, navigation: Navigation | None) -> tuple[Blow, ...]:
-    """Return the winds that a glide may meet: aloft at or below the highest leg, and steady at both fields."""
+def winds_met(route: Route | None, navigation: Navigation | None, fields: tuple[Wind, Wind]) -> tuple[Blow, ...]:
+    """Return the winds that a glide may meet: aloft at or below the highest leg, and steady at both fields.
+
+    Parameters
+    ----------
+    route : as typed; None without one.
+    navigation : the same worked.
+    fields : the winds at the departure and at the destination.
+    """
     found = []
-    if trip.route is not None and navigation is not None and navigation.legs:
+    if route is not None and navigation is not None and navigation.legs:
         top_ft = max(each.leg.altitude_ft for each in navigation.legs)
         winds = [each.wind._replace(height_ft=each.leg.altitude_ft) for each in navigation.legs]
-        winds += [each for each in trip.route.winds if each.height_ft <= top_ft]
+        winds += [each for each in route.winds if each.height_ft <= top_ft]
         found = [Blow(each.speed_kt, f"{wind_said(each)}, {each.height_ft:,.0f}\u00a0ft") for each in winds]
-    for place, use in (("departure", trip.departure.use), ("destination", trip.arrival.use)):
-        surface = use.conditions.wind
+    for place, surface in zip(("departure", "destination"), fields, strict=True):
         found.append(Blow(surface.steady_kt, f"{surface.text or 'calm'}, steady, at the {place}"))
     return tuple(found)
 
 
-def densities(trip: Trip, navigation: Navigation | None) -> tuple[float, ...]:
-    """Return the density ratio of the air at the departure, and at the highest leg where there is one."""
-    heights_ft = [trip.departure.use.strip.elevation_ft]
+def densities(elevation_ft: float, ground: Conditions, navigation: Navigation | None) -> tuple[float, ...]:
+    """Return the density ratio of the air at the departure, and at the highest leg where there is one.
+
+    Parameters
+    ----------
+    elevation_ft : the departure's [ft].
+    ground : its conditions.
+    navigation : the route worked; None without one.
+    """
+    heights_ft = [elevation_ft]
     if navigation is not None and navigation.legs:
         heights_ft.append(max(each.leg.altitude_ft for each in navigation.legs))
-    return tuple(density_aloft(trip, height_ft) for height_ft in heights_ft)
+    return tuple(density_aloft(elevation_ft, ground, height_ft) for height_ft in heights_ft)
 
 
-def density_aloft(trip: Trip, height_ft: float) -> float:
+def density_aloft(elevation_ft: float, ground: Conditions, height_ft: float) -> float:
     """Return the density ratio of dry air at a height, with the departure's pressure and its warmth above standard.
 
     Parameters
     ----------
-    trip : its departure's conditions count.
+    elevation_ft : the departure's [ft].
+    ground : its conditions.
     height_ft : above sea level, -1,000 to 25,000 [ft].
     """
-    use = trip.departure.use
-    conditions = use.conditions
-    field_ft, there_ft = (
-        pressure_altitude(each, conditions.altimeter_hPa) for each in (use.strip.elevation_ft, height_ft)
-    )
-    warmer_degC = conditions.temperature_degC - standard_temperature(field_ft)
+    field_ft, there_ft = (pressure_altitude(each, ground.altimeter_hPa) for each in (elevation_ft, height_ft))
+    warmer_degC = ground.temperature_degC - standard_temperature(field_ft)
     return density_ratio(there_ft, standard_temperature(there_ft) + warmer_degC)
 
 

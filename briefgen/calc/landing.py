@@ -5,15 +5,14 @@ from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.causes import present
-from briefgen.calc.distance import Longest, Part, Scene, Sum, Workings, square_law, work_chart
+from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, causes_there, square_law, work_chart
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
 from briefgen.handbook.chart import DistanceChart
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import Factor
-from briefgen.model.weather import Wind
+from briefgen.model.weather import NotGiven, Wind
 
 WORKED = Source("worked from the figures above", "standard")
 SQUARE_LAW = Source(
@@ -75,7 +74,7 @@ class Cases(NamedTuple):
     up: Case
     flaps: str
 
-    def work(self, plan: LandingPlan, scene: Scene, *, keep_steps: bool = True) -> tuple[Landing, Landing]:
+    def work(self, plan: LandingPlan, scene: Scene | NoAir, *, keep_steps: bool = True) -> tuple[Landing, Landing]:
         """Return both landings worked on one runway in its air.
 
         A planned flap setting without a table takes the flaps-up distance and the flaps-up speed together.
@@ -87,14 +86,14 @@ class Cases(NamedTuple):
         up = _worked(self.up, plan, scene, base, keep_steps=keep_steps)
         return planned or up._replace(name="as planned", flaps=self.flaps), up
 
-    def work_planned(self, plan: LandingPlan, scene: Scene, *, keep_steps: bool = True) -> Landing:
+    def work_planned(self, plan: LandingPlan, scene: Scene | NoAir, *, keep_steps: bool = True) -> Landing:
         """Return the landing as planned alone."""
         if self.planned is None:
             return self.work(plan, scene, keep_steps=keep_steps)[0]
         return _worked(self.planned, plan, scene, None, keep_steps=keep_steps)
 
 
-def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
+def set_up(plan: LandingPlan, wind: Wind | NotGiven, flaps: str) -> Cases:
     """Set the landing as planned and the flaps-up case up.
 
     Parameters
@@ -119,7 +118,7 @@ def set_up(plan: LandingPlan, wind: Wind, flaps: str) -> Cases:
     return Cases(planned, base, case_of(plan, wind, noted, "flaps up", by_note=True), flaps)
 
 
-def partial(plan: LandingPlan, scene: Scene, flaps: str, up: Landing) -> Landing:
+def partial(plan: LandingPlan, scene: Scene | NoAir, flaps: str, up: Landing) -> Landing:
     """Work the partial-flap case: from its own table, else exactly as flaps up."""
     chart = chart_for(plan.aircraft.landing, flaps)
     if chart is not None:
@@ -128,9 +127,11 @@ def partial(plan: LandingPlan, scene: Scene, flaps: str, up: Landing) -> Landing
 
 
 def _worked(
-    case: Case, plan: LandingPlan, scene: Scene, base: Landing | None, *, keep_steps: bool = True
+    case: Case, plan: LandingPlan, scene: Scene | NoAir, base: Landing | None, *, keep_steps: bool = True
 ) -> Landing:
     """Work one case on one runway; `base` is the landing that a flaps-up case is never shorter than."""
+    if isinstance(scene, NoAir):
+        return _not_worked(case, scene.reason)
     reason = case.reason
     if base is not None and not reason and (why := base.need.reason or base.total.reason):
         reason = f"the landing as planned is not worked: {why}"
@@ -142,15 +143,7 @@ def _worked(
     if faster and over_ground_kt <= 0:
         return _not_worked(case, "the headwind is as fast as the approach")
     ratio = (flown_kt / over_ground_kt) ** 2 if faster else 1.0
-    causes = present(
-        along_kt=scene.counted_kt,
-        slope=scene.have.slope,
-        surface=scene.surface,
-        conditions=scene.conditions,
-        pressure_altitude_ft=scene.pressure_altitude_ft,
-        at_standard=chart.at_standard,
-        phase=chart.phase,
-    )
+    causes = causes_there(scene, chart)
     if case.by_note:
         causes["flaps up"] = 1.0
     table_kt = case.table_calibrated_kt

@@ -8,7 +8,7 @@ from briefgen.figures import Figure, Source, Step, missing
 from briefgen.handbook.chart import DistanceChart
 from briefgen.model.aircraft import UP, Aircraft
 from briefgen.model.policy import Factor, Policy, Touchdown
-from briefgen.model.weather import Wind
+from briefgen.model.weather import NotGiven, Wind
 
 NO_ALLOWANCE = "no touchdown figures (aim point and float) in the policy or the trip"
 
@@ -49,7 +49,7 @@ class Case(NamedTuple):
 
 def case_of(
     plan: LandingPlan,
-    wind: Wind,
+    wind: Wind | NotGiven,
     chart: DistanceChart | None,
     name: str,
     *,
@@ -74,12 +74,13 @@ def case_of(
     else:
         table_speed = _table_speed(plan, chart, by_note)
         factor = factor_for(chart, plan.policy.landing_factor)
-    approach = _flown(table_speed, gust_additive(wind, plan.policy), plan.extra_speed_kt)
+    gusts = gust_additive(wind, plan.policy)
+    approach = _flown(table_speed, gusts, plan.extra_speed_kt)
     allowance = _allowance(plan.touchdown, flaps)
     known = [each.value for each in (table_speed, approach)]
     table_kt, flown_kt = (None if kt is None else calibrated(plan.aircraft, flaps, kt) for kt in known)
-    added = gust_additive(wind, plan.policy).known + plan.extra_speed_kt
-    if not reason and table_kt is None and added:
+    reason = gusts.reason or reason
+    if not reason and table_kt is None and gusts.known + plan.extra_speed_kt:
         reason = f"no approach speed for flaps {flaps}, so what the added speed costs cannot be worked"
     reason = reason or allowance.reason
     return Case(name, flaps, chart, factor, table_speed, approach, allowance, table_kt, flown_kt, by_note, reason)
@@ -113,6 +114,8 @@ def _flown(table: Figure, additive: Figure, extra_kt: float) -> Figure:
     """Return the approach speed to fly [kt]: the table's, plus gusts, plus the pilot's own."""
     if table.value is None:
         return table
+    if additive.value is None:
+        return table._replace(value=None, reason=f"what gusts add is not known: {additive.reason}")
     value, steps = table.value, list(table.steps)
     for kt, label, source in (
         (additive.known, f"gusts: {additive.steps[0].detail}", additive.steps[0].source),

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from briefgen.calc.performance import SUM, Tables, climbs, cruising, joined, parted
+from briefgen.calc.performance import SUM, NoTables, Tables, climbs, cruising, joined, parted
 from briefgen.calc.ways import SHORTEST_NM, Way, to_the_field, way_of
 from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
@@ -54,7 +54,8 @@ class Navigation(NamedTuple):
     """A route worked. `refused` are the legs that could not be, by their index, each with the reason.
 
     `alternate` is the way on from the end, in no sum; `alternate_refused` says why it could not be worked.
-    `climb_reason`: why no climb was worked, '' where it was, or where none is to be. `stop`, `stop_refused` and
+    `ways`: where every leg goes, refused or not. `climb_reason`: why no climb was worked, '' where it was, or where
+    none is to be. `stop`, `stop_refused` and
     `stop_end` are the same of the way to a fuel stop, from where its leg begins.
     """
 
@@ -68,6 +69,7 @@ class Navigation(NamedTuple):
     stop: LegWorked | None = None
     stop_refused: Refusal | None = None
     stop_end: Spot | None = None
+    ways: tuple[tuple[Leg, Way], ...] = ()
 
     def until(self, place: str) -> tuple[LegWorked, ...]:
         """Return the legs, and the parts of legs, that are flown to reach a place where one of them ends.
@@ -111,7 +113,7 @@ class Navigation(NamedTuple):
 
 
 @lru_cache(maxsize=16)  # one route is flown when it is read, and again when the trip is worked
-def navigate(route: Route, deviation: Deviation | None = None, book: Tables | None = None) -> Navigation:
+def navigate(route: Route, deviation: Deviation | None = None, book: Tables | NoTables | None = None) -> Navigation:
     """Work every leg of a route that can be worked; one whose end is not known stops the rest.
 
     Parameters
@@ -120,6 +122,8 @@ def navigate(route: Route, deviation: Deviation | None = None, book: Tables | No
     deviation : the compass card.
     book : the handbook's tables: for legs by power, and for climbs, which are worked where it has a climb table.
     """
+    if isinstance(book, NoTables):
+        return _navigate(route, deviation, book, ())._replace(climb_reason=book.climb_reason)
     if book is None or book.climb is None:
         return _navigate(route, deviation, book, ())
     try:
@@ -129,11 +133,12 @@ def navigate(route: Route, deviation: Deviation | None = None, book: Tables | No
 
 
 def _navigate(
-    route: Route, deviation: Deviation | None, book: Tables | None, begun: Sequence[Climbed | None]
+    route: Route, deviation: Deviation | None, book: Tables | NoTables | None, begun: Sequence[Climbed | None]
 ) -> Navigation:
     """Work the legs, with the climbs that begin them; raises Refusal where a climb cannot be flown."""
     here, refused = route.start_position, []
     worked: list[LegWorked] = []
+    ways: list[tuple[Leg, Way]] = []
     pending: Climbed | None = None
     for i, leg in enumerate(route.legs):
         try:
@@ -144,6 +149,7 @@ def _navigate(
         here = way.end
         if i == len(route.legs) - 1:
             way = to_the_field(way, route)
+        ways.append((leg, way))
         try:
             whole = _cruise(leg, way, route, deviation, book)
         except Refusal as refusal:
@@ -158,7 +164,7 @@ def _navigate(
         worked += parts
     if pending:
         raise Refusal(f"the route ends before the climb to {_feet(route.legs[-1])} does")
-    found = Navigation(tuple(worked), here, tuple(refused))
+    found = Navigation(tuple(worked), here, tuple(refused), ways=tuple(ways))
     if refused:
         return found
     if route.alternate:
@@ -172,7 +178,7 @@ def _navigate(
 
 
 def _aside(
-    leg: Leg, begins: Spot, route: Route, deviation: Deviation | None, book: Tables | None
+    leg: Leg, begins: Spot, route: Route, deviation: Deviation | None, book: Tables | NoTables | None
 ) -> tuple[LegWorked | None, Refusal | None, Spot | None]:
     """Return a way off the route, all of it in cruise; or why it cannot be flown. Then where it ends."""
     try:
@@ -186,7 +192,9 @@ def _feet(leg: Leg) -> str:
     return f"{leg.altitude_ft:,.0f}\u00a0ft"
 
 
-def _cruise(leg: Leg, way: Way, route: Route, deviation: Deviation | None, book: Tables | None) -> LegWorked:
+def _cruise(
+    leg: Leg, way: Way, route: Route, deviation: Deviation | None, book: Tables | NoTables | None
+) -> LegWorked:
     """Return a whole leg in cruise."""
     if way.distance_nm < SHORTEST_NM:
         raise Refusal(f"the leg to {leg.to} has no length: it ends where it begins", "length")

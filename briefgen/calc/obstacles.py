@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.climb_out import GEOMETRY, Climb
-from briefgen.calc.distance import Scene
+from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.runway import SCREEN_FT
 from briefgen.calc.speeds import calibrated
 from briefgen.calc.takeoff import Takeoff
@@ -59,7 +59,7 @@ def rise(use: Use, slope: float) -> float:
 def over_obstacles(
     aircraft: Aircraft,
     use: Use,
-    scene: Scene,
+    scene: Scene | NoAir,
     takeoff: Takeoff,
     climb_at: Callable[[float], Climb],
     policy: Policy,
@@ -102,14 +102,14 @@ def _top(obstacle: Obstacle, rise_ft: float, source: Source) -> Figure:
     return Figure(label, "ft", steps[-1].after, tuple(steps))
 
 
-def _to_climb_speed(aircraft: Aircraft, takeoff: Takeoff, climb: Climb, scene: Scene) -> Figure:
+def _to_climb_speed(aircraft: Aircraft, takeoff: Takeoff, climb: Climb, scene: Scene | NoAir) -> Figure:
     """Return the height that the way from the speed at 50 ft to the climb speed costs [ft], 0 where it is slower.
 
     The liftoff speed, which is no faster, is taken where no speed at 50 ft is given.
     """
     label = "height given up for the climb speed"
     before = takeoff.at_50_ft if takeoff.at_50_ft.value is not None else takeoff.liftoff
-    if before.value is None or climb.true.value is None:
+    if before.value is None or climb.true.value is None or isinstance(scene, NoAir):
         return missing(label, "ft", climb.true.reason or f"no speed at 50 ft for flaps {takeoff.flaps}")
     true_kt = true_airspeed(calibrated(aircraft, takeoff.flaps, before.value), scene.density_ratio)
     from_ft_s, to_ft_s = true_kt * KT_TO_FT_PER_S, climb.true.value * KT_TO_FT_PER_S

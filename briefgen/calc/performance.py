@@ -13,6 +13,7 @@ from briefgen.handbook.cruise import Air, CruiseTable, Cruising
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.route import Fuel, Leg, Route, TemperatureAloft
 from briefgen.model.trip import Departure
+from briefgen.model.weather import NotGiven
 
 ALTIMETER = Source("altitude, and the departure's pressure altitude less its elevation", "standard")
 ALOFT = Source("trip file, linear in height between levels", "pilot")
@@ -20,6 +21,7 @@ TYPED = Source("trip file", "pilot")
 SUM = Source("distances of a leg and its parts", "standard")
 SPLIT = Source("in proportion to the climb's distance", "standard")
 FIELD = "the field"
+NO_AIR = "no conditions"  # what a refusal is about that is no fault of the leg
 
 
 class Tables(NamedTuple):
@@ -36,7 +38,17 @@ class Tables(NamedTuple):
     cruise: tuple[CruiseTable, ...] = ()
 
 
-def tables(aircraft: Aircraft, departure: Departure, fuel: Fuel | None) -> Tables | None:
+class NoTables(NamedTuple):
+    """The tables where the trip file gives no air to enter them with: why, and why no climb is worked.
+
+    The latter is '' where none is to be, because its fuel is typed or there is no table of it.
+    """
+
+    reason: str
+    climb_reason: str
+
+
+def tables(aircraft: Aircraft, departure: Departure, fuel: Fuel | None) -> Tables | NoTables | None:
     """Return the tables of an airplane, and the departure's air and weight to enter them with.
 
     None where one of those could not be read from the trip file, so that it is no number.
@@ -49,6 +61,9 @@ def tables(aircraft: Aircraft, departure: Departure, fuel: Fuel | None) -> Table
     """
     climb_typed = fuel is not None and fuel.climb_gal is not None
     strip, conditions = departure.use.strip, departure.use.conditions
+    if isinstance(conditions, NotGiven):
+        wanted = aircraft.climb and not climb_typed
+        return NoTables(conditions.reason, conditions.reason if wanted else "")
     if not all(map(isfinite, (departure.weight_lb, conditions.temperature_degC, conditions.altimeter_hPa))):
         return None
     return Tables(
@@ -61,7 +76,7 @@ def tables(aircraft: Aircraft, departure: Departure, fuel: Fuel | None) -> Table
     )
 
 
-def cruising(leg: Leg, route: Route, book: Tables | None) -> Cruising:
+def cruising(leg: Leg, route: Route, book: Tables | NoTables | None) -> Cruising:
     """Return the airspeed and the fuel flow of a leg: as typed, or from the table for its power.
 
     Raises
@@ -71,6 +86,8 @@ def cruising(leg: Leg, route: Route, book: Tables | None) -> Cruising:
     if leg.airspeed_kt is not None and leg.flow_galh is not None:
         speed, flow = (leg.airspeed_kt, "true airspeed", "kt"), (leg.flow_galh, "fuel flow", "gal/h")
         return Cruising(_typed(*speed), _typed(*flow), TYPED)
+    if isinstance(book, NoTables):
+        raise Refusal(book.reason, NO_AIR)
     table = next((each for each in book.cruise if each.power == leg.power), None) if book else None
     if table is None or book is None:
         raise Refusal(f"the handbook's tables have no power setting '{leg.power}'", "power")

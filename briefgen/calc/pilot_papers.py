@@ -41,6 +41,7 @@ MEDICAL_MONTHS = MappingProxyType(
 )  # under 40 or not, for third-class privileges: 61.23(d) (read)
 COURSE_MONTHS, EXAM_MONTHS = 24, 48  # BasicMed (read)
 BASIC_MED_MONTHLY = date(2024, 11, 18)  # since when both run to the end of a month: 89 FR 90572 (read)
+BASIC_LIMITS = "that the flight keeps to 18,000\u00a0ft and 250\u00a0kt is not looked at"  # (read)
 TIMES = 3  # takeoffs, and landings: 61.57 (read)
 
 CARRIED = ("pilot certificate", "medical or BasicMed papers", "photo identification")
@@ -122,7 +123,8 @@ def _certificate(medical: Medical, flight: Occasion) -> Paper:
 def _basic_med(basic: BasicMed, flight: Occasion) -> list[Paper]:
     """Return the two dates of BasicMed by the rule since 2024-11-18; for an earlier flight the rule was another.
 
-    Its limits on the airplane, 12,500 lb, 7 occupants and 6 passengers (read), are past any airplane here.
+    Its limits on the airplane, 12,500 lb, 7 occupants and 6 passengers (read), are past any airplane here; those on
+    the flight, 18,000 ft and 250 kt (read), are not: that they are not looked at is said.
     """
     course = ("basicmed-course", "BasicMed course", BASIC_COURSE)
     exam = ("basicmed-exam", "BasicMed examination", BASIC_EXAM)
@@ -130,8 +132,11 @@ def _basic_med(basic: BasicMed, flight: Occasion) -> list[Paper]:
         reason = f"the rule held here is in force from {BASIC_MED_MONTHLY}"
         none = missing("left", "days", reason)
         return [Paper(*each, Standing.NOT_SHOWN, left=none, reason=reason) for each in (course, exam)]
+    by_course = by_months(*course, basic.course, COURSE_MONTHS, flight)
+    if by_course.standing is Standing.CURRENT:
+        by_course = by_course._replace(reason=BASIC_LIMITS)
     return [
-        by_months(*course, basic.course, COURSE_MONTHS, flight),
+        by_course,
         by_months(*exam, basic.examined, EXAM_MONTHS, flight),
     ]
 

@@ -6,6 +6,7 @@ what (c) and (d) ask for in a surface area. Where the strip file gives no class 
 
 from __future__ import annotations
 
+from math import inf
 from typing import NamedTuple
 
 from briefgen.calc.minima import AIRSPACES, HEIGHT_RULE, above_station, minimum, need, special, surface_area
@@ -14,6 +15,7 @@ from briefgen.model.policy import Policy
 from briefgen.model.strip import Strip
 from briefgen.units import down, up
 
+STRICTEST_FIRST = ("C", *(each for each in AIRSPACES[1:] if each != "C"))  # of equal figures C has both
 PATTERN_FT = 1_000.0  # above the field
 PATTERN = Source("pattern at 1,000\u00a0ft above the field", "common practice", "no source")
 LEAST_FT = 500.0  # above the surface, over other than congested areas: 14 CFR 91.119(c) (read)
@@ -35,7 +37,7 @@ def sky_need(strip: Strip, night: bool | None) -> SkyNeed:
     strip : its elevation, and its class of airspace at the surface.
     night : whether it is night; None, not known, is taken as night.
     """
-    classes = (strip.airspace,) if strip.airspace else AIRSPACES[1:]
+    classes = (strip.airspace,) if strip.airspace else STRICTEST_FIRST
     found = [_of_class(each, strip.elevation_ft, night) for each in classes]
     ceiling = max((each.ceiling for each in found), key=lambda figure: figure.known)
     visibility = max((each.visibility for each in found), key=lambda figure: figure.known)
@@ -111,8 +113,8 @@ def rounded(asked: SkyNeed) -> tuple[float, float]:
     return up(asked.ceiling.known, 10.0), round(up(asked.visibility.known, VISIBILITY_STEP_SM), 2)
 
 
-def there(ceiling_ft: float, visibility_SM: float) -> tuple[float, float]:
-    """Return what is there as it is printed, rounded down.
+def there(ceiling_ft: float | None, visibility_SM: float | None) -> tuple[float | None, float | None]:
+    """Return what is there as it is printed, rounded down; None: not known.
 
     Parameters
     ----------
@@ -122,5 +124,5 @@ def there(ceiling_ft: float, visibility_SM: float) -> tuple[float, float]:
     >>> there(3_590.0, 2.4855)
     (3500.0, 2.48)
     """
-    least_ft = ceiling_ft if ceiling_ft == float("inf") else down(ceiling_ft, CEILING_STEP_FT)
-    return least_ft, round(down(visibility_SM, VISIBILITY_STEP_SM), 2)
+    least_ft = ceiling_ft if ceiling_ft in (None, inf) else down(ceiling_ft, CEILING_STEP_FT)
+    return least_ft, None if visibility_SM is None else round(down(visibility_SM, VISIBILITY_STEP_SM), 2)

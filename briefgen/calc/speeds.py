@@ -10,7 +10,7 @@ from math import sqrt
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.aircraft import Aircraft, Calibration, SpeedByWeight
 from briefgen.model.policy import Policy
-from briefgen.model.weather import Wind
+from briefgen.model.weather import NotGiven, Wind
 from briefgen.units import down
 
 NO_SPEED = "the aircraft file gives no such speed"
@@ -59,9 +59,13 @@ def speed(entry: SpeedByWeight | None, label: str, weight_lb: float) -> Figure:
     return Figure(label, "kt", value, (Step(label, label, words, None, value, "kt", source),))
 
 
-def gust_additive(wind: Wind, policy: Policy) -> Figure:
+def gust_additive(wind: Wind | NotGiven, policy: Policy) -> Figure:
     """Return what is added to the approach speed for gusts [kt]: a whole knot, never more than the share."""
     label = "gust additive"
+    if not policy.gust_share:
+        return Figure(label, "kt", 0.0, (Step(label, label, "none is added", None, 0.0, "kt", policy.gust_source),))
+    if isinstance(wind, NotGiven):
+        return missing(label, "kt", wind.reason)
     factor = wind.gust_kt - wind.steady_kt
     value = down(policy.gust_share * factor)
     words = f"{policy.gust_share * 100:g} % of the gust factor of {factor:g} kt, rounded down"

@@ -7,20 +7,20 @@ from briefgen.calc.bank import StallRow, stalls
 from briefgen.calc.crosswinds import Crosswinds, crosswinds
 from briefgen.calc.glide import Glide, density_aloft, glide
 from briefgen.calc.legs import Navigation
-from briefgen.calc.performance import level, tables
+from briefgen.calc.performance import Tables, level, tables
 from briefgen.calc.speeds import maneuvering, speed
 from briefgen.figures import Figure, missing
 from briefgen.model.aircraft import SpeedByWeight
-from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.route import Leg
 from briefgen.model.trip import Trip, Use
+from briefgen.model.weather import Conditions, NotGiven, Wind
 
 
 class SpeedsCard(NamedTuple):
     """The figures of the card, in the order in which they are flown. Speeds in kt indicated.
 
     `maneuvering`: by weight [lb], that of the takeoff, then the lightest of the flight. `cruise_kt` is the
-    fastest leg's calibrated airspeed, None without a route.
+    fastest leg's calibrated airspeed, None without a route or without the departure's air.
     """
 
     best_angle: Figure
@@ -33,8 +33,13 @@ class SpeedsCard(NamedTuple):
 
     @property
     def crosswinds(self) -> tuple[Crosswinds, ...]:
-        """The table of each runway, worked when it is read."""
-        return tuple(crosswinds(use) for use in self.runways)
+        """The table of each runway that has a wind, worked when it is read."""
+        return tuple(table for use in self.runways if (table := crosswinds(use)))
+
+    @property
+    def without_wind(self) -> tuple[tuple[Use, str], ...]:
+        """The runways that have none, each with the reason."""
+        return tuple((use, use.conditions.reason) for use in self.runways if isinstance(use.conditions, NotGiven))
 
 
 def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | None = None) -> SpeedsCard:
@@ -64,15 +69,16 @@ def speeds_card(trip: Trip, navigation: Navigation | None, most_gal: float | Non
 
 def _each_runway(*uses: Use) -> tuple[Use, ...]:
     """Return the runways in use, one of them only once where the same wind is expected for both uses."""
-    return tuple({(use.name, use.conditions.wind, use.conditions.winds): use for use in reversed(uses)}.values())[
-        ::-1
-    ]
+    return tuple({(use.name, _winds(use.conditions)): use for use in reversed(uses)}.values())[::-1]
+
+
+def _winds(conditions: Conditions | NotGiven) -> tuple[Wind | NotGiven, ...]:
+    return (conditions,) if isinstance(conditions, NotGiven) else conditions.winds
 
 
 def _lightest(trip: Trip, most_gal: float | None) -> float:
     """Return the least that the airplane may weigh before it lands [lb]: with all burnt that may be."""
-    limits = trip.aircraft.balance
-    burnt_lb = (most_gal or 0.0) * (limits.fuel_lb_per_gal if limits else FUEL_LB_PER_GAL)
+    burnt_lb = (most_gal or 0.0) * trip.aircraft.fuel_lb_per_gal
     return min(trip.arrival.weight_lb, trip.departure.weight_lb - burnt_lb)
 
 
@@ -84,14 +90,16 @@ def _climb(entry: SpeedByWeight | None, name: str, weight_lb: float) -> Figure:
 
 def _cruise(trip: Trip, navigation: Navigation | None) -> float | None:
     """Return the fastest calibrated airspeed of the legs [kt]: true airspeed by the root of the density there."""
-    legs = navigation.cruised if navigation else ()
-    return max((each.airspeed.known * _density(trip, each.leg) ** 0.5 for each in legs), default=None)
+    legs, ground = navigation.cruised if navigation else (), trip.departure.use.conditions
+    if isinstance(ground, NotGiven):
+        return None
+    return max((each.airspeed.known * _density(trip, ground, each.leg) ** 0.5 for each in legs), default=None)
 
 
-def _density(trip: Trip, leg: Leg) -> float:
+def _density(trip: Trip, ground: Conditions, leg: Leg) -> float:
     """Return the density ratio at a leg's altitude: by the temperature given there, else by the departure's."""
     book = tables(trip.aircraft, trip.departure, trip.fuel)
-    air = level(leg, trip.route.temperatures, book)[0] if book and trip.route else None
+    air = level(leg, trip.route.temperatures, book)[0] if isinstance(book, Tables) and trip.route else None
     if air is None or air.temperature_degC is None:
-        return density_aloft(trip, leg.altitude_ft)
+        return density_aloft(trip.departure.use.strip.elevation_ft, ground, leg.altitude_ft)
     return density_ratio(air.pressure_altitude_ft, air.temperature_degC)

@@ -3,8 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.causes import present
-from briefgen.calc.distance import Part, Scene, Sum, square_law, work_chart
+from briefgen.calc.distance import NoAir, Part, Scene, Sum, causes_there, square_law, work_chart
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
 from briefgen.handbook.chart import DistanceChart
@@ -53,7 +52,13 @@ def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
 
 
 def takeoff(
-    aircraft: Aircraft, scene: Scene, flaps: str, weight_lb: float, policy: Policy, *, keep_steps: bool = True
+    aircraft: Aircraft,
+    scene: Scene | NoAir,
+    flaps: str,
+    weight_lb: float,
+    policy: Policy,
+    *,
+    keep_steps: bool = True,
 ) -> Takeoff:
     """Work a takeoff.
 
@@ -69,18 +74,11 @@ def takeoff(
     liftoff = speed(find(aircraft.liftoff, flaps), "liftoff", weight_lb)
     at_50_ft = speed(find(aircraft.at_50_ft, flaps), "speed at 50 ft", weight_lb)
     chart = chart_for(aircraft.takeoff, flaps)
-    if chart is None:
-        none = missing("takeoff", "ft", f"the aircraft file has no takeoff table for flaps {flaps}")
+    if chart is None or isinstance(scene, NoAir):
+        no_table = f"the aircraft file has no takeoff table for flaps {flaps}"
+        none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else no_table)
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
-    causes = present(
-        along_kt=scene.counted_kt,
-        slope=scene.have.slope,
-        surface=scene.surface,
-        conditions=scene.conditions,
-        pressure_altitude_ft=scene.pressure_altitude_ft,
-        at_standard=chart.at_standard,
-        phase=chart.phase,
-    )
+    causes = causes_there(scene, chart)
     true_kt = None
     if liftoff.value is not None:
         true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)

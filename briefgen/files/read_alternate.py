@@ -17,14 +17,15 @@ def read_alternate(
     use: Use | None,
     arrival: Arrival | None,
     aircraft: Aircraft | None,
-    onward_gal: float = 0.0,
+    onward_gal: float | None = 0.0,
     stop_lb: float | None = None,
 ) -> Arrival | None:
     """Return the landing at the alternate; what it leaves out is the arrival's, the weight too.
 
     None where its runway or the arrival could not be read; what is wrong in it is noted all the same. `onward_gal`
-    is the least that the way there takes [gal], 0 where that is not worked. `stop_lb`: the weight on a landing
-    there for fuel, on the way to the destination, which counts where it is heavier.
+    is the least that the way there takes [gal], 0 where no way is given, None where it cannot be worked for want of
+    the departure's air: no weight is then too light. `stop_lb`: the weight on a landing there for fuel, on the way
+    to the destination, which counts where it is heavier.
     """
     flaps, partial = read_flaps(entry, "flaps", aircraft), read_flaps(entry, "partial_flaps", aircraft)
     extra_kt, touchdown = entry.optional("extra_speed", "speed", 0, 30), entry.get("touchdown")
@@ -49,7 +50,7 @@ def _weight(
     entry: Entry,
     arrival: Arrival | None,
     aircraft: Aircraft | None,
-    onward_gal: float,
+    onward_gal: float | None,
     stop_lb: float | None,
 ) -> float | None:
     """Return the weight as typed [lb]; over the maximum, or over that at the destination, it is a fault."""
@@ -57,10 +58,13 @@ def _weight(
     if weight_lb is None:
         return None
     maximum = aircraft.maximum_landing_lb if aircraft else None
+    onward_lb = (onward_gal or 0.0) * (aircraft.fuel_lb_per_gal if aircraft else FUEL_LB_PER_GAL)
     if maximum and weight_lb > maximum.value:
         entry["weight"].fault(
             f"landing weight {weight_lb:,.0f} lb is over the maximum of {maximum.value:,.0f} lb ({maximum.page})"
         )
+    elif onward_gal is None:
+        return weight_lb  # what is burnt on the way is not known, and so not what it can be held against
     elif stop_lb is not None and weight_lb < stop_lb - SAME_LB:
         message = f"landing weight {entry['weight'].value} is lighter than on a landing here for fuel"
         entry["weight"].fault(
@@ -72,7 +76,7 @@ def _weight(
             f"landing weight {entry['weight'].value} is over that at the destination, {arrival.weight_lb:,.0f} lb",
             "take off the fuel that the way there will at least burn, or leave the weight out",
         )
-    elif arrival and weight_lb < arrival.weight_lb - onward_gal * FUEL_LB_PER_GAL - SAME_LB:
+    elif arrival and weight_lb < arrival.weight_lb - onward_lb - SAME_LB:
         way = f"{onward_gal:,.1f} gal that the way there takes at least" if onward_gal else "no way there is worked"
         entry["weight"].fault(
             f"landing weight {entry['weight'].value} is lighter than at the destination by more than burnt: {way}",

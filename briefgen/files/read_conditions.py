@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 from briefgen.files.entry import Entry
 from briefgen.files.read_weather import Reported, field_weather, read_reports, worst_winds
@@ -17,7 +18,9 @@ _WIND = re.compile(
 )
 
 
-def read_conditions(entry: Entry, surface: str | None, strip: Strip | None) -> Conditions:
+def read_conditions(
+    entry: Entry, surface: str | None, strip: Strip | None, reached_at: datetime | None = None
+) -> Conditions:
     """Return what is expected at a field.
 
     Parameters
@@ -25,6 +28,7 @@ def read_conditions(entry: Entry, surface: str | None, strip: Strip | None) -> C
     entry : the conditions as typed.
     surface : what the runway is made of, None where it is not known; only then can its grass be judged.
     strip : the field, for the variation of a magnetic wind and the way to the station; None where not known.
+    reached_at : when the airplane is there, as worked; None where not known, and for the departure.
 
     What is typed is used; what is not, comes from the report and the forecast, and is a fault where these do not
     give it.
@@ -38,7 +42,7 @@ def read_conditions(entry: Entry, surface: str | None, strip: Strip | None) -> C
     grass = entry.get("grass")
     if grass and surface not in (None, "grass"):
         grass.fault(f"the runway is {surface}; how long its grass is has no meaning", "leave it out")
-    reported = read_reports(entry)
+    reported = read_reports(entry, reached_at)
     at, found = reported.at, worst_winds(reported)
     _gives(entry, reported)
     wind, others = _winds(entry, found, strip.variation_deg if strip else 0.0)
@@ -72,9 +76,10 @@ def _gives(entry: Entry, reported: Reported) -> None:
         place = (*entry.place, key)
         if at is not None and not entry.faults.touch(place):
             name = {"temperature": "temperature", "altimeter": "altimeter setting", "wind": "wind"}[key]
+            timed = key != "wind" or entry.get("at") or entry.get("forecast")
             sent.fault(
                 f"no {name} for this field: {(why or 'the report gives none').replace(NO_BREAK, ' ')}",
-                f"type it, '{key}'",
+                f"type it, '{key}'" + ("" if timed else "; or when the field is used, 'at'; or the 'forecast'"),
             )
         entry.faults.refused.add(place)
 

@@ -7,7 +7,6 @@ from briefgen.calc.legs import Navigation
 from briefgen.files.entry import Entry
 from briefgen.files.read_leg import note_refused, read_leg
 from briefgen.model.aircraft import Aircraft
-from briefgen.model.load import FUEL_LB_PER_GAL
 from briefgen.model.route import FuelStop, Leg, Route, Spot
 from briefgen.model.trip import Arrival, Departure
 from briefgen.units import up
@@ -72,8 +71,7 @@ def stop_weight(route: Route, found: Navigation, takeoff_lb: float, aircraft: Ai
     if route.fuel_stop is None or found.stop is None:
         return None
     burnt_gal = sum(each.least_gal for each in found.until(route.fuel_stop.at)) + found.stop.least_gal
-    density = aircraft.balance.fuel_lb_per_gal if aircraft.balance else FUEL_LB_PER_GAL
-    return takeoff_lb - burnt_gal * density
+    return takeoff_lb - burnt_gal * aircraft.fuel_lb_per_gal
 
 
 def not_too_heavy(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 
+from briefgen.calc.performance import NO_AIR
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
 from briefgen.files.read_sky import read_below, read_sky
@@ -124,6 +125,8 @@ def _wind(entry: Entry, height_ft: float) -> WindAloft:
 def note_refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> None:
     """Note what a leg was refused for, where that was typed."""
     about, message = refusal.about, refusal.reason.replace("\u00a0", " ")
+    if about == NO_AIR:
+        return  # what a part that was left out costs is said on the sheet: it is no fault
     if about == "year":
         dated = route.get("takeoff_time") or root["as_of"]
         message = f"no magnetic variation for {str(dated.value)[:10]}: {message}"
@@ -136,7 +139,7 @@ def note_refused(root: Entry, route: Entry, leg: Entry, refusal: Refusal) -> Non
     elif about == "altitude":
         leg["altitude"].fault(message, "add a level to 'winds', or 'wind' to this leg")
     elif about == "turn":
-        leg["to"].fault(message.replace("°", " degrees"), "put a place between")
+        leg["to"].fault(message.replace("°", " degrees"), "look at its position, or put a place between")
     elif about == "no wind":
         leg["to"].fault(f"the leg to {leg['to'].value} has no wind", "add 'wind' to it, or 'winds' to the route")
     else:

@@ -68,7 +68,7 @@ def _taxi(entry: Entry, fuel: Fuel | None) -> float:
     return there or 0.0 if here is None else here
 
 
-def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | None, *, known: bool) -> Loaded | None:
+def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | None) -> Loaded | None:
     """Return a load with what will at least be burnt before the landing, and the landing weight.
 
     Parameters
@@ -76,8 +76,8 @@ def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | Non
     entry : the load as typed.
     balance : the airplane's.
     loaded : the load as read.
-    least_gal : the least that the route or the circuits take [gal]; None where that is not worked.
-    known : whether the trip file says it there, so that a fault there is the only one to be told.
+    least_gal : the least that the route or the circuits take [gal]; None where a fault there, which is told, is in
+        the way.
     """
     typed, before = entry.get("burn"), len(entry.faults.problems)
     gal = typed.quantity("volume", 0, 400) if typed else least_gal
@@ -86,9 +86,6 @@ def burnt(entry: Entry, balance: Balance, loaded: Loaded, least_gal: float | Non
         typed.fault(f"{typed.value} burnt is more than {way}", "delete it, or give less")
         return None
     if gal is None:
-        if not known:
-            hint = "add 'burn' to the load, the least that is credible; or give a route"
-            entry.fault("what is burnt before the landing is not said", hint)
         return None
     load = loaded.load._replace(burn_gal=gal)
     try:

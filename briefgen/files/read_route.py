@@ -7,7 +7,7 @@ from datetime import datetime
 
 from briefgen.calc.geodesic import between
 from briefgen.calc.legs import Navigation, navigate
-from briefgen.calc.performance import Tables, tables
+from briefgen.calc.performance import NoTables, Tables, tables
 from briefgen.calc.ways import said
 from briefgen.files.entry import Entry
 from briefgen.files.read_aloft_winds import Levels, read_levels
@@ -86,7 +86,7 @@ def _stop(
     return entry.faults.part(given, lambda each: read_fuel_stop(each, legs, places, end, aircraft))
 
 
-def _navigated(route: Route, aircraft: Aircraft, book: Tables | None) -> Navigation:
+def _navigated(route: Route, aircraft: Aircraft, book: Tables | NoTables | None) -> Navigation:
     """Return a route worked; without tables no leg by power can be flown, and that is a fault of its own."""
     found = navigate(route, aircraft.deviation, book)
     if book is None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from difflib import get_close_matches
 from functools import reduce
 from pathlib import Path
 from typing import Any, TypeVar
 
+from briefgen.calc.evening import reached
 from briefgen.calc.fuel import least_burn
 from briefgen.calc.legs import navigate
 from briefgen.calc.performance import tables
@@ -31,8 +33,9 @@ from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import stricter
 from briefgen.model.policy import Policy
 from briefgen.model.route import Fuel, Route
-from briefgen.model.strip import End, Runway
+from briefgen.model.strip import End, Runway, Strip
 from briefgen.model.trip import Arrival, Departure, Trip, Use
+from briefgen.model.weather import Conditions, NotGiven
 
 T = TypeVar("T")
 
@@ -61,8 +64,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     InputFault : the trip file is no trip file.
     """
     document = read(path, name)
-    another = another_kind(document, "trip")
-    if another:
+    if another := another_kind(document, "trip"):
         raise InputFault([document.problem((), f"this {another}")])
     root = opened(document, "trip")
     faults = root.faults
@@ -72,19 +74,20 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     answers = _answers(root.get("answers"), policy, unread=unread)
     _real_time(root)
     papers = _papers(root, library, aircraft)
-    out, home, other = (
-        faults.part(root.get(key), lambda each: _use(root, each, library))
-        for key in ("departure", "arrival", "alternate")
-    )
+    out = faults.part(root.get("departure"), lambda each: _use(root, each, library))
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
     loaded = faults.part(root.get("load"), lambda each: read_load(each, aircraft, fuel))
     weights = Weights(root.get("load"), loaded)
     departure = faults.part(root.get("departure"), lambda each: _departure(each, out, aircraft, weights))
-    route = _route(root, aircraft, (departure, home, other), fuel)
+    route = _route(root, aircraft, departure, library, fuel)
     least_gal, onward_gal, stop_lb = _burns(route, aircraft, departure, fuel)
-    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, known=_burn_is_known(root))
+    home_at, other_at = _reached(route, aircraft, departure, fuel)
+    home = faults.part(root.get("arrival"), lambda each: _use(root, each, library, home_at))
+    other = faults.part(root.get("alternate"), lambda each: _use(root, each, library, other_at))
+    unknown = onward_gal is None or not _burn_is_said(root)
+    weights = weights.after_burn(aircraft and aircraft.balance, least_gal, unknown=unknown)
     arrival = faults.part(root.get("arrival"), lambda each: _arrival(each, home, aircraft, weights))
-    not_too_heavy(root, stop_lb, (departure, arrival), aircraft)
+    not_too_heavy(root, None if unknown else stop_lb, (departure, arrival), aircraft)
     alternate = _alternate(root, route, (other, arrival), aircraft, (onward_gal, stop_lb))
     lighter_on_landing(root, least_gal, aircraft, weights.loaded)
     fuel = one_fuel(root, fuel, weights.loaded, aircraft.usable_fuel_gal if aircraft else None)
@@ -123,29 +126,43 @@ def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:
 def _route(
     root: Entry,
     aircraft: Aircraft | None,
-    between: tuple[Departure | None, Use | None, Use | None],
+    departure: Departure | None,
+    library: _Library,
     fuel: Fuel | None,
 ) -> Route | None:
     """Return the route, as far as it can be read; none without an airplane and two fields."""
-    departure, home, other = between
-    if not (aircraft and departure and home):
+    end, instead = (library.strip(root.get(key)) for key in ("arrival", "alternate"))
+    if not (aircraft and departure and end):
         return None
-    end, instead = home.strip, other.strip if other else None
     return root.faults.part(root, lambda each: read_route(each, (departure, end), aircraft, fuel, instead))
 
 
 def _burns(
     route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
-) -> tuple[float | None, float, float | None]:
+) -> tuple[float | None, float | None, float | None]:
     """Return the least that the trip burns [gal], see `least_burn`; and that the way to the alternate takes.
 
-    Then the weight [lb] on landing at the fuel stop, None without one.
+    The latter is None where the way cannot be worked for want of the departure's air. Then the weight [lb] on
+    landing at the fuel stop, None without one; where the way cannot be worked nothing is counted as burnt.
     """
     if not (route and aircraft and departure):
         return least_burn(fuel, None), 0.0, None
     found = navigate(route, aircraft.deviation, tables(aircraft, departure, fuel))
     stop_lb = stop_weight(route, found, departure.weight_lb, aircraft)
+    if found.refused or found.alternate_refused:
+        return least_burn(fuel, found), None, departure.weight_lb if route.fuel_stop else None
     return least_burn(fuel, found), found.alternate.least_gal if found.alternate else 0.0, stop_lb
+
+
+def _reached(
+    route: Route | None, aircraft: Aircraft | None, departure: Departure | None, fuel: Fuel | None
+) -> tuple[datetime | None, datetime | None]:
+    """Return when the destination and the alternate are reached, to look their weather up for; None: not known."""
+    if route and route.takeoff and aircraft and departure:
+        return reached(route.takeoff, navigate(route, aircraft.deviation, tables(aircraft, departure, fuel)))
+    if fuel and fuel.takeoff and fuel.circuits_s is not None:
+        return reached(fuel.takeoff, fuel.circuits_s / 60)
+    return None, None
 
 
 def _alternate(
@@ -153,7 +170,7 @@ def _alternate(
     route: Route | None,
     there: tuple[Use | None, Arrival | None],
     aircraft: Aircraft | None,
-    burns: tuple[float, float | None],
+    burns: tuple[float | None, float | None],
 ) -> Arrival | None:
     """Return the landing at the alternate, by its runway and that at the destination; None without.
 
@@ -169,7 +186,7 @@ def _alternate(
     return alternate
 
 
-def _burn_is_known(root: Entry) -> bool:
+def _burn_is_said(root: Entry) -> bool:
     """Say whether something in the trip file says what is burnt, whether or not it can be read."""
     fuel = root.get("fuel")
     return root.get("route") is not None or (fuel is not None and fuel.get("circuits") is not None)
@@ -222,6 +239,7 @@ class _Library:
             return None
         target = self._target(reference)
         if target is None:
+            reference.faults.refused.add(reference.place)  # told once, however often it is asked for
             return None
         if (target, kind) not in self.read_before:
             self.read_before[target, kind] = None
@@ -236,6 +254,10 @@ class _Library:
                 self.problems += fault.problems
         found: T | None = self.read_before[target, kind]
         return found
+
+    def strip(self, entry: Entry | None) -> Strip | None:
+        """Return the strip that a departure, arrival or alternate names."""
+        return self.fetch(entry.get("strip"), "strip", read_strip) if entry else None
 
     def _target(self, reference: Entry) -> Path | None:
         """Return the file that a reference leads to; None, with the fault noted, if it may not be read."""
@@ -315,19 +337,22 @@ def _arrival(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: 
     )
 
 
-def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
-    phase = "takeoff" if entry.place == ("departure",) else "landing"
-    strip = library.fetch(entry.get("strip"), "strip", read_strip)
+def _use(root: Entry, entry: Entry, library: _Library, reached_at: datetime | None = None) -> Use | None:
+    """Return a runway in use; `reached_at`: when the airplane is there, where that is worked."""
+    place = "destination" if entry.place == ("arrival",) else entry.place[-1]
+    strip = library.strip(entry)
     clock = read_clock(root, entry, strip)
     if strip is None:
         entry.faults.part(entry.get("conditions"), lambda each: read_conditions(each, None, None))
         return None
     ident = entry["runway"]
     found: tuple[Runway, End, End] | None = strip.end(str(ident.value))
-    conditions = entry.faults.part(
-        entry.get("conditions"),
-        lambda each: read_conditions(each, found[0].surface if found else None, strip),
-    )
+    given = entry.get("conditions")
+    conditions: Conditions | NotGiven | None = NotGiven(f"the trip file gives no conditions at the {place}")
+    if given is not None:
+        conditions = entry.faults.part(
+            given, lambda each: read_conditions(each, found[0].surface if found else None, strip, reached_at)
+        )
     if found is None:
         if not entry.faults.touch(ident.place):
             ident.fault(f"{strip.name} has no runway '{ident.value}'", f"its runways are {', '.join(strip.idents)}")
@@ -336,6 +361,7 @@ def _use(root: Entry, entry: Entry, library: _Library) -> Use | None:
     if special is not None and strip.airspace == "G" and not special.faults.touch(special.place):
         special.fault(f"{strip.name} is in class G, which has no surface area: no special VFR", "leave it out")
     runway, end, opposite = found
+    phase = "takeoff" if place == "departure" else "landing"
     if not (end.takeoff if phase == "takeoff" else end.landing):
         other = end.ident if opposite is end else opposite.ident
         ident.fault(

@@ -7,24 +7,24 @@ from datetime import datetime, timedelta
 from math import inf
 from typing import NamedTuple, TypeVar
 
-from briefgen.calc.geodesic import between
 from briefgen.errors import Refusal
 from briefgen.files.entry import Entry
-from briefgen.files.read_strip import read_position
-from briefgen.model.route import Spot
+from briefgen.files.read_station import read_station
 from briefgen.model.strip import Strip
-from briefgen.model.weather import Conditions, FieldWeather, Seen, Taken, Told, Wind
+from briefgen.model.weather import Conditions, FieldWeather, Seen, Sent, Taken, Told, Wind
 from briefgen.reports.field import AtField, at_field, kept
 from briefgen.reports.metar import read_metar
 from briefgen.reports.model import Forecast, Report, not_decoded
 from briefgen.reports.moments import said, window
-from briefgen.reports.outlook import age_min, highest
+from briefgen.reports.outlook import age_min, highest, soon
 from briefgen.reports.phrases import degrees_C
+from briefgen.reports.sent import sent
 from briefgen.reports.taf import read_taf
 from briefgen.units import HPA_PER_INHG, NM_PER_SM
 
 LATER = timedelta(hours=3)  # how far past the takeoff a landing is looked up where no 'at' is given
 TYPED, REPORTED = "typed", "reported"
+TYPEABLE = ("wind", "temperature", "altimeter", "ceiling", "visibility")
 R = TypeVar("R", Report, Forecast)
 
 
@@ -36,7 +36,9 @@ class Reported(NamedTuple):
     at: AtField | None
     as_of: datetime | None
     window: str
-    looked_up: tuple[datetime, datetime] | None = None
+    asked_at: datetime | None = None  # as typed
+    sent: tuple[Sent, ...] = ()
+    soon: tuple[str, ...] = ()
 
 
 def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
@@ -44,11 +46,17 @@ def miles(entry: Entry, least_SM: float, most_SM: float) -> float:
     return entry.quantity("distance", least_SM * NM_PER_SM, most_SM * NM_PER_SM) / NM_PER_SM
 
 
-def read_reports(entry: Entry) -> Reported:
+def read_reports(entry: Entry, reached_at: datetime | None = None) -> Reported:
     """Return the report and the forecast under a field's conditions, and what of them counts when it is used.
 
-    The time is that of `at`; else the departure's is the takeoff time, or `as_of`, and any other's the three hours
-    from then on: the time of arrival is worked from this very weather.
+    The time is that of the takeoff, or of the landing as worked, and from then on to `at`, where that is later.
+    Where that time is not known, it is that of `at`; else `as_of` at the departure, and elsewhere the three hours
+    from the takeoff time, or `as_of`, on.
+
+    Parameters
+    ----------
+    entry : the conditions of a field.
+    reached_at : when the airplane is there, as worked; None where not known, and for the departure.
     """
     as_of, takeoff = _typed_times(entry)
     if as_of is None:
@@ -56,24 +64,37 @@ def read_reports(entry: Entry) -> Reported:
     report = _read(entry.get("report"), "METAR", read_metar, as_of)
     forecast = _read(entry.get("forecast"), "TAF", read_taf, as_of)
     _one_station(entry, report)
-    at, from_, to, words = entry.get("at"), takeoff or as_of, takeoff or as_of, ""
-    if at is not None:
-        from_ = to = _moment(at) or as_of
-        words = said(from_)
-    elif entry.place[:1] == ("departure",):
-        words = (
-            f"{said(from_)}, the {'takeoff time' if takeoff else 'time of this file, as no takeoff time is given'}"
-        )
-    else:
-        to = from_ + LATER
-        words = f"{window(from_, to)}: three hours, as no time is given ('at')"
+    typed = entry.get("at")
+    at = None if typed is None else _moment(typed) or as_of
+    from_, to, words = _when(entry.place[:1] == ("departure",), at, (as_of, takeoff), reached_at)
     if report is None and forecast is None:
         return Reported(None, None, None, as_of, words)
+    near = soon(forecast, from_, to) if forecast else ()
+    window_ = report, forecast, from_, to
     try:
-        return Reported(report, forecast, at_field(report, forecast, from_, to), as_of, words, (from_, to))
+        return Reported(report, forecast, at_field(*window_), as_of, words, at, sent(*window_), near)
     except Refusal as refusal:
         entry["report"].fault(f"this report cannot be used: {refusal.reason}", "look at the times")
         return Reported(report, forecast, None, as_of, words)
+
+
+def _when(
+    leaving: bool, at: datetime | None, given: tuple[datetime, datetime | None], reached_at: datetime | None
+) -> tuple[datetime, datetime, str]:
+    """Return both ends of the time that a field's weather is looked up for, and that in words."""
+    as_of, takeoff = given
+    used, name = (takeoff, "the takeoff time") if leaving else (reached_at, "the landing as worked")
+    if used is not None and at is not None and at > used:
+        return used, at, f"{window(used, at)}: from {name} to 'at'"
+    if used is not None:
+        return used, used, f"{said(used)}, {name}"
+    if at is not None:
+        return at, at, said(at)
+    if leaving:
+        return as_of, as_of, f"{said(as_of)}, the time of this file, as no takeoff time is given"
+    from_ = takeoff or as_of
+    to = from_ + LATER
+    return from_, to, f"{window(from_, to)}: three hours, as no time is given ('at'), and no landing is worked"
 
 
 def _typed_times(entry: Entry) -> tuple[datetime | None, datetime | None]:
@@ -145,30 +166,29 @@ def field_weather(
 ) -> FieldWeather:
     """Return what is known of a field's weather, and what of it is used."""
     at, report = reported.at, reported.report
-    lower_ft, station = _station(entry, reported, strip)
+    station = read_station(entry.get("station"), report, reported.forecast, strip)
+    lower_ft = station.lower_ft
     seen = _lowered(at.ceiling, lower_ft) if at else Seen(None, reason="")
     ceiling, visibility = _typed_ceiling(entry), _typed_visibility(entry)
     sight = at.visibility if at else Seen(None)
-    better = [
-        name
-        for name, typed, other in (("ceiling", ceiling, seen), ("visibility", visibility, sight))
-        if typed and typed.value is not None and other.value is not None and typed.value > other.value
-    ]
-    sent = (report, reported.forecast)
+    texts = (report, reported.forecast)
     return FieldWeather(
         window=reported.window,
-        looked_up=reported.looked_up,
+        asked_at=reported.asked_at,
+        soon=reported.soon,
         warmer=_warmer(reported.forecast, conditions.temperature_degC),
         ceiling=ceiling or seen._replace(reason=_why(seen, "ceiling")),
         visibility=visibility or sight._replace(reason=_why(sight, "visibility")),
-        station=station,
+        station=station.words,
+        station_doubts=station.doubts,
         report=_told(report, reported.as_of),
         forecast=_told(reported.forecast, reported.as_of),
         taken=_taken(entry, reported, conditions, (ceiling, seen), (visibility, sight), winds_said),
-        thunderstorms=at.thunderstorms if at else (),
-        better=tuple(better),
+        hazards=at.hazards if at else (),
+        typed=tuple(key for key in TYPEABLE if entry.get(key) is not None),
+        sent=tuple(each._replace(ceiling=_lowered(each.ceiling, lower_ft)) for each in reported.sent),
         doubts=kept(at) if at else (),
-        not_decoded=tuple(token for each in sent if each for token in not_decoded(each.groups)),
+        not_decoded=tuple(token for each in texts if each for token in not_decoded(each.groups)),
         spread_degC=_spread(conditions, at),
         given=any(entry.get(key) is not None for key in ("report", "forecast", "ceiling", "visibility")),
     )
@@ -207,28 +227,12 @@ def _told(sent: Report | Forecast | None, as_of: datetime | None) -> Told | None
     return Told(" ".join(each.text for each in sent.groups), words, age_min(sent, as_of), valid)
 
 
-def _station(entry: Entry, reported: Reported, strip: Strip | None) -> tuple[float, str]:
-    """Return by how much the reporting station is lower than the field [ft], and what is known of it in words."""
-    sent, found = reported.report or reported.forecast, entry.get("station")
-    if found is None:
-        return 0.0, f"{sent.station}; its distance and height are not said" if sent else ""
-    words, lower_ft = [found.text("ident")], 0.0
-    if strip and (position := found.get("position")) is not None:
-        line = between(Spot(strip.latitude_deg, strip.longitude_deg), Spot(*read_position(position)))
-        words.append(f"{line.distance_nm:.1f}\u00a0NM from the field")
-    if strip and (elevation_ft := found.optional("elevation", "length", -1500, 15_000)) is not None:
-        off_ft = elevation_ft - strip.elevation_ft
-        lower_ft = max(0.0, -off_ft)
-        words.append(f"{abs(off_ft):,.0f}\u00a0ft {'lower' if off_ft < 0 else 'higher'}" if off_ft else "as high")
-    return lower_ft, ", ".join(words)
-
-
 def _lowered(seen: Seen, lower_ft: float) -> Seen:
     """Return a ceiling above a station as one above a field that is higher; a lower field changes nothing."""
     if not lower_ft or seen.value is None or seen.value == inf:
         return seen
     height_ft = max(0.0, seen.value - lower_ft)
-    return Seen(height_ft, f"{seen.words}; above the field {height_ft:,.0f}\u00a0ft")
+    return seen._replace(value=height_ft, words=f"{seen.words}; above the field {height_ft:,.0f}\u00a0ft")
 
 
 def _typed_ceiling(entry: Entry) -> Seen | None:

@@ -23,20 +23,26 @@ class Weights(NamedTuple):
     typed: Entry | None
     loaded: Loaded | None
 
-    def after_burn(self, balance: Balance | None, least_gal: float | None, *, known: bool) -> Weights:
-        """Return the weights with that of the landing; see `burnt`."""
+    def after_burn(self, balance: Balance | None, least_gal: float | None, *, unknown: bool) -> Weights:
+        """Return the weights with that of the landing; see `burnt`.
+
+        `unknown`: nothing says what is burnt, or it cannot be worked for want of the departure's air. Unless it is
+        typed nothing is counted then: the landing is as heavy as the takeoff, or as typed.
+        """
         if self.typed is None or self.loaded is None or balance is None:
             return self
+        if unknown and self.typed.get("burn") is None:
+            return self
         typed, loaded = self.typed, self.loaded
-        return Weights(
-            typed, typed.faults.part(typed, lambda each: burnt(each, balance, loaded, least_gal, known=known))
-        )
+        return Weights(typed, typed.faults.part(typed, lambda each: burnt(each, balance, loaded, least_gal)))
 
     def of(self, entry: Entry, phase: str, maximum: Limit | None) -> float | None:
         """Return the weight of a takeoff or a landing [lb]; None, with the fault noted, where there is none."""
         computed = None
         if self.loaded:
             computed = self.loaded.takeoff_lb if phase == "takeoff" else self.loaded.landing_lb
+            if computed is None and entry.get("weight") is None:
+                computed = self.loaded.takeoff_lb
         if entry.get("weight") is None and computed is None:
             if self.typed is None:
                 hint = "for example weight: 2450 lb; or give the load under 'load'"
@@ -101,8 +107,7 @@ def lighter_on_landing(
         )
     if least_gal is None or root.get("load"):
         return
-    balance = aircraft.balance if aircraft else None
-    burnt_lb = least_gal * (balance.fuel_lb_per_gal if balance else FUEL_LB_PER_GAL)
+    burnt_lb = least_gal * (aircraft.fuel_lb_per_gal if aircraft else FUEL_LB_PER_GAL)
     if landing_lb < takeoff_lb - burnt_lb - SAME_LB:
         message = f"landing weight {landing.value} supposes more fuel burnt than the {least_gal:,.1f} gal"
         landing.fault(f"{message} that the trip takes at least", f"{up(takeoff_lb - burnt_lb):,.0f} lb then")

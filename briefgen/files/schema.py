@@ -127,6 +127,8 @@ def _strangers(value: Any, schema: Any) -> dict[str, str]:
 
 def _unknown(document: Document, place: Place, key: str, near: str, schema: Any) -> Problem:
     hint = f"did you mean '{near}'?" if near else f"the keys here are {', '.join(schema['properties'])}"
+    if re.match(r"[0-9]{3}(?![0-9])", str(key)):  # '{weight: 1,632 lb}' is read as the keys weight and '632 lb'
+        hint = "inside braces a comma ends the value; write the number without it"
     return document.problem((*place, key), f"unknown key {_said(key)}", hint, key=True)
 
 
@@ -204,12 +206,13 @@ def _not_listed(document: Document, place: Place, error: ValidationError) -> Ite
     value: Any = error.instance
     among: Any = error.validator_value
     wanted = [str(each) for each in among]
+    listed = ", ".join(f'"{each}"' if "," in each else each for each in wanted)
     if value is None or isinstance(value, list | dict):
         yield from _misshapen(document, place, error)
         return
     near = _near(str(value), wanted)
     hint = f"did you mean '{near}'?" if near else ""
-    yield place, document.problem(place, f"{_said(value)} is none of {', '.join(wanted)}", hint)
+    yield place, document.problem(place, f"{_said(value)} is none of {listed}", hint)
 
 
 def _length_of_list(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
@@ -309,12 +312,28 @@ def _not_a(value: Any, schema: Any, written: str) -> tuple[str, str]:
 _TRUTHS = {"yes": "true", "y": "true", "on": "true", "no": "false", "n": "false", "off": "false"}
 
 
+# Other ways to write a unit, none of which is another unit too.
+_OTHERWISE = {
+    "kts": "kt",
+    "knots": "kt",
+    "gph": "gal/h",
+    "gallons": "gal",
+    "lbs": "lb",
+    "feet": "ft",
+    "mb": "hPa",
+    "minutes": "min",
+}
+
+
 def _mended(text: str, pattern: str | None) -> str:
     """Return what was most likely meant: a space too many, a decimal comma, a unit in the wrong letters."""
     if not pattern or " ?(?:" not in pattern:  # no quantity
         return ""
     plain = re.sub(r"(?<=[0-9])\s(?=[0-9]{3})", "", " ".join(text.split())).replace("°", "deg")
-    tries = [plain, re.sub(r"(?<=[0-9]),(?=[0-9])", ".", plain), re.sub(r"\b([CF])$", r"deg\1", plain)]
+    tries = [plain, re.sub(r"(?<=[0-9]),(?=[0-9])", ".", plain), re.sub(r"(?<=[0-9]) ?([CF])$", r" deg\1", plain)]
+    tries += [
+        re.sub(rf"(?<=[0-9 ]){other}$", unit, plain, flags=re.IGNORECASE) for other, unit in _OTHERWISE.items()
+    ]
     units = pattern.rpartition("(?:")[2].rstrip(")$").split("|")
     for unit in units:
         tries += [re.sub(rf"{re.escape(unit)}$", unit, each, flags=re.IGNORECASE) for each in tries[:2]]

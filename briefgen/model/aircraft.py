@@ -7,7 +7,7 @@ from briefgen.handbook.climb import ClimbTable
 from briefgen.handbook.cruise import CruiseTable
 from briefgen.handbook.readings import Readings
 from briefgen.model.limit import Limit
-from briefgen.model.load import Balance
+from briefgen.model.load import FUEL_LB_PER_GAL, Balance
 
 UP = "up"
 
@@ -105,3 +105,8 @@ class Aircraft(NamedTuple):
     climb: ClimbTable | None = None
     taxi_allowance_gal: Limit | None = None  # printed beside the climb table, for start, taxi and takeoff
     cruise: tuple[CruiseTable, ...] = ()
+
+    @property
+    def fuel_lb_per_gal(self) -> float:
+        """The weight of its fuel [lb/gal]: as its balance says, else the planning figure."""
+        return self.balance.fuel_lb_per_gal if self.balance else FUEL_LB_PER_GAL

@@ -12,19 +12,19 @@ from briefgen.model.papers import AirplanePapers, PilotPapers
 from briefgen.model.policy import Policy, Touchdown
 from briefgen.model.route import Fuel, Route
 from briefgen.model.strip import End, Runway, Strip
-from briefgen.model.weather import Conditions
+from briefgen.model.weather import Conditions, NotGiven
 
 SPECIAL = (BY_DAY, FOR_INSTRUMENTS) = ("by day", "instrument pilot and airplane")  # under a clearance
 
 
 class Use(NamedTuple):
-    """One runway of one field, in one direction, in the conditions expected there."""
+    """One runway of one field, in one direction, in the conditions expected there, where they are given."""
 
     strip: Strip
     runway: Runway
     end: End
     opposite: End
-    conditions: Conditions
+    conditions: Conditions | NotGiven
     clock: Clock = Clock()  # of the field
     special: str = ""  # how special VFR is planned here: one of `SPECIAL`; '' where it is not
 
@@ -35,8 +35,11 @@ class Use(NamedTuple):
 
     @property
     def ground(self) -> str:
-        """What the wheels run on: 'paved, dry', or 'grass, very short, wet, firm'."""
-        conditions, firm = self.conditions, "soft" if self.conditions.soft else "firm"
+        """What the wheels run on: 'paved, dry', or 'grass, very short, wet, firm'; 'grass' if no more is given."""
+        conditions = self.conditions
+        if isinstance(conditions, NotGiven):
+            return self.runway.surface
+        firm = "soft" if conditions.soft else "firm"
         words = [self.runway.surface, conditions.grass, conditions.surface]
         return ", ".join(filter(None, [*words, firm if self.runway.surface != "paved" else ""]))
 

@@ -18,6 +18,24 @@ class Wind(NamedTuple):
     text: str = ""
 
 
+DANGERS = (THUNDERSTORM, FUNNEL_CLOUD, HAIL, FREEZING, STORM_CLOUD, SHEAR, FOG) = (
+    "thunderstorm",
+    "funnel cloud",
+    "hail",
+    "freezing precipitation",
+    "storm cloud",
+    "wind shear",
+    "fog",
+)
+
+
+class Hazard(NamedTuple):
+    """A danger of the weather: one of `DANGERS`, and what is said of it, with how much it is expected."""
+
+    kind: str
+    words: str
+
+
 class Told(NamedTuple):
     """A report or a forecast: as it was sent, group by group in plain words, and how old it is [min]."""
 
@@ -39,19 +57,38 @@ class Taken(NamedTuple):
 class Seen(NamedTuple):
     """A ceiling [ft above the field] or a visibility [SM]; None with the reason where it is not known.
 
-    A ceiling that is not there is as high as the sky is known to be clear: infinite where that is all of it.
+    A ceiling that is not there is as high as the sky is known to be clear: infinite where that is all of it; else
+    `beyond`: above it nothing is known.
     """
 
     value: float | None
     words: str = ""
     reason: str = ""
+    beyond: bool = False
+
+
+class Sent(NamedTuple):
+    """What a report and a forecast give a field, the worst of each; `but`: why it does not count, '' where it does.
+
+    A value that is not known is one that was not sent; `lost`: what was sent of ceiling, visibility or wind and
+    gives no figure, and why.
+    """
+
+    but: str
+    ceiling: Seen
+    visibility: Seen
+    winds: tuple[Wind, ...]
+    temperature_degC: float | None
+    altimeter_hPa: float | None
+    lost: tuple[tuple[str, str], ...] = ()
 
 
 class FieldWeather(NamedTuple):
     """What was typed, reported and forecast for one field, and what of it was used.
 
     `window`: the time that it was looked up for. `station`: the reporting station, and how far off and how much
-    higher it is, where that is given. `better`: what was typed better than the reports say. `spread_degC` is that
+    higher it is, where that is given. `typed`: which conditions were typed; `sent`: all that is to be held against
+    them, whether it counts or not. `spread_degC` is that
     of the conditions used, None where a dew point is not known.
     """
 
@@ -62,14 +99,17 @@ class FieldWeather(NamedTuple):
     report: Told | None = None
     forecast: Told | None = None
     taken: tuple[Taken, ...] = ()
-    thunderstorms: tuple[str, ...] = ()
-    better: tuple[str, ...] = ()
+    hazards: tuple[Hazard, ...] = ()
+    station_doubts: tuple[str, ...] = ()  # what of it is far, or not said
+    typed: tuple[str, ...] = ()
+    sent: tuple[Sent, ...] = ()
     doubts: tuple[str, ...] = ()
     not_decoded: tuple[str, ...] = ()
     spread_degC: float | None = None
     given: bool = False  # the trip file gives a report, a forecast, a ceiling or a visibility
     warmer: str = ""  # the highest temperature forecast, and when, where it is over the one that is used
-    looked_up: tuple[datetime, datetime] | None = None  # from when to when; None without a report and a forecast
+    soon: tuple[str, ...] = ()  # what of the forecast begins or ends shortly after or before that time
+    asked_at: datetime | None = None  # the typed time of use, beside a report or a forecast
 
 
 class Conditions(NamedTuple):
@@ -101,3 +141,19 @@ class Conditions(NamedTuple):
     def strongest(self) -> Wind:
         """The one of them with the strongest gust."""
         return max(self.winds, key=lambda each: each.gust_kt)
+
+
+class NotGiven(NamedTuple):
+    """What stands for conditions that the trip file does not give: why nothing that needs them is shown."""
+
+    reason: str  # 'the trip file gives no conditions at the departure'
+
+    @property
+    def wind(self) -> "NotGiven":
+        """Of what is not given, the wind is not given either."""
+        return self
+
+    @property
+    def weather(self) -> None:
+        """Nor is anything reported, forecast or typed of the sky."""
+        return None

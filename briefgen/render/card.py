@@ -27,4 +27,6 @@ def speeds_lines(page: SpeedsPage) -> Iterator[str]:
         yield "    " + " " * 24 + "".join(f"{head:>12}" for head in table.heads)
         for words, cells in zip(page.turned, table.rows, strict=True):
             yield f"    {words:24}" + "".join(f"{across(cell):>12}" for cell in cells)
-    yield f"  {page.legend}"
+    yield from (f"  Crosswind, {each}" for each in page.without_wind)
+    if page.legend:
+        yield f"  {page.legend}"

@@ -67,7 +67,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         **weather_data(brief.weather),
         "risk": risk_data(risk_page(brief)),
         "required": required_data(required_page(brief)),
-        "recheck": [_recheck(row) for row in brief.recheck],
+        **_rechecks(brief),
         "cautions": [
             {key: value for key, value in each._asdict().items() if key != "folded_into"} for each in brief.cautions
         ],
@@ -84,6 +84,10 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "remarks": list(brief.remarks),
         "standing": list(brief.standing),
     }
+
+
+def _rechecks(brief: Brief) -> dict[str, Any]:
+    return {"recheck": [_recheck(row) for row in brief.recheck], "no_recheck": brief.no_recheck or None}
 
 
 def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:
@@ -217,6 +221,7 @@ def _speeds(page: SpeedsPage) -> dict[str, Any]:
             }
             for table in page.crosswinds
         ],
+        "without_wind": list(page.without_wind),
         "legend": page.legend,
     }
 
@@ -326,6 +331,8 @@ def _route(page: RoutePage) -> dict[str, Any]:
         "where": page.where,
         "setting": list(page.setting),
         "legs": [_leg(row) for row in page.legs],
+        "ways": list(page.ways),
+        "no_log": page.no_log or None,
         "alternate": _leg(page.alternate) if page.alternate else None,
         "distance_nm": page.distance_nm,
         "minutes": page.minutes,

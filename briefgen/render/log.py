@@ -23,15 +23,9 @@ def stop_lines(page: StopPage, log: RoutePage) -> Iterator[str]:
 
 def route_lines(page: RoutePage) -> Iterator[str]:
     """Return the log of a route, the fuel stage by stage, and what it gives."""
-    columns, sums = heads(page), summed(page)
     yield f"Route and fuel: {page.where}"
     yield f"  {'; '.join(page.setting)}" + ("; descents at cruise figures" if page.has_climbs else "")
-    yield "  " + "".join(f"{head:>12}" for head in columns)
-    for row in page.legs:
-        yield f"  {row.to}: {planned(row)}"
-        yield "  " + "".join(f"{cell:>12}" for cell in flown(row, page))
-    blank = len(columns) - len(sums)
-    yield "  " + f"{'total':>{12 * blank}}" + "".join(f"{cell:>12}" for cell in sums)
+    yield from _log(page)
     if page.alternate:
         yield f"  then, to the alternate, {page.alternate.to}: {planned(page.alternate)}"
         yield "  " + "".join(f"{cell:>12}" for cell in flown(page.alternate, page))
@@ -46,3 +40,18 @@ def route_lines(page: RoutePage) -> Iterator[str]:
         yield f"  wheels down by, {page.kept}: {page.down_by}"
     for reading in page.readings:
         yield f"  {reading.label}: {told(reading)}"
+
+
+def _log(page: RoutePage) -> Iterator[str]:
+    """Return the legs and their sums; of legs that could not be worked, where they go, and why no more."""
+    if page.no_log:
+        yield from (f"  {each}" for each in page.ways)
+        yield f"  {page.no_log}"
+        return
+    columns, sums = heads(page), summed(page)
+    yield "  " + "".join(f"{head:>12}" for head in columns)
+    for row in page.legs:
+        yield f"  {row.to}: {planned(row)}"
+        yield "  " + "".join(f"{cell:>12}" for cell in flown(row, page))
+    blank = len(columns) - len(sums)
+    yield "  " + f"{'total':>{12 * blank}}" + "".join(f"{cell:>12}" for cell in sums)

@@ -22,6 +22,10 @@ from briefgen.route_page import RoutePage
 from briefgen.speeds_page import SpeedsPage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
+FAILED = (
+    "this is a fault of briefgen, not of the trip file; the same sheet as HTML: briefgen build TRIP -o FILE.html"
+)
+FAILED_REPORT = "this is a fault of briefgen, not of your file; the same report as HTML: -o FILE.html"
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
 
 
@@ -81,13 +85,13 @@ def prove_text(content: bytes, expected: Iterable[str], paper: str, mark: str, h
         f"page {i} does not show {mark}" for i, text in enumerate(texts, 1) if _bare(mark) not in _bare(text)
     ]
     faults += [*_other_paper(sizes, paper), *_off_the_page(boxes, sizes), *_over_another(boxes)]
-    _refuse(faults)
+    _refuse(faults, FAILED_REPORT)
 
 
-def _refuse(faults: Sequence[str]) -> None:
+def _refuse(faults: Sequence[str], hint: str = FAILED) -> None:
     if faults:
         shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
-        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}")
+        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}\n{hint}")
 
 
 def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], list[Box]]:
@@ -132,6 +136,7 @@ def _expected(brief: Brief) -> Iterable[str]:
         yield words.left_out(brief.folded)
     for row in brief.recheck:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
+    yield brief.no_recheck
     for page in (brief.takeoff, brief.landing):
         yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
     if brief.alternate:
@@ -191,7 +196,8 @@ def _log(page: RoutePage) -> Iterable[str]:
     for row in page.legs:
         yield f"{row.to}{words.planned(row)}"
         yield "".join(words.flown(row, page))
-    yield "total" + "".join(words.summed(page))
+    yield from (*page.ways, page.no_log)
+    yield "" if page.no_log else "total" + "".join(words.summed(page))
     yield page.not_counted
     if page.alternate:
         yield f"then, to the alternate, {page.alternate.to}{words.planned(page.alternate)}"
@@ -232,7 +238,8 @@ def _card(page: SpeedsPage) -> Iterable[str]:
     for table in page.crosswinds:
         yield f"{table.where}: {table.wind}"
     yield "".join(head for table in page.crosswinds for head in table.heads)
-    for i, said in enumerate(page.turned):
+    yield from page.without_wind
+    for i, said in enumerate(page.turned if page.crosswinds else ()):
         yield said + "".join(words.across(cell) for table in page.crosswinds for cell in table.rows[i])
     yield page.legend
 

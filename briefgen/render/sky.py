@@ -35,9 +35,10 @@ def _used(each: Taken) -> str:
 
 
 def remarks(page: FieldPage) -> str:
-    """Return what else must be said of a field: its need, age, thunderstorms, and what is doubtful."""
+    """Return what else must be said of a field: its need, age, dangers, and what is doubtful."""
     found = [page.asked, page.age, page.estimate, page.warmer]
-    found += [f"thunderstorm: {words}" for words in page.thunderstorms]
+    found += [f"{each.kind}: {each.words}" for each in page.hazards]
+    found += [f"not counted, but near: {words}" for words in page.soon]
     found += [f"doubtful: {words}" for words in page.doubts]
     found += [f"not decoded: {' '.join(page.not_decoded)}"] if page.not_decoded else []
     return " ".join(f"{words[0].upper()}{words[1:]}." for words in found if words)
@@ -127,7 +128,8 @@ def _field(page: FieldPage) -> dict[str, Any]:
         "taken": [{key: value or None for key, value in each._asdict().items()} for each in page.taken],
         "asked": page.asked,
         "estimate": page.estimate or None,
-        "thunderstorms": list(page.thunderstorms),
+        "hazards": [each._asdict() for each in page.hazards],
+        "soon": list(page.soon),
         "doubts": list(page.doubts),
         "not_decoded": list(page.not_decoded),
         "warmer": page.warmer or None,

@@ -95,7 +95,10 @@ def _lines(brief: Brief) -> Iterator[str]:
 def _at_the_end(brief: Brief) -> Iterator[str]:
     """Return the re-check grid, the cautions, the risk, and what the preflight is asked for."""
     yield from ("", f"Re-check: landing need in {brief.printing.length}, by wind along the runway, headwind +")
-    yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
+    if brief.no_recheck:
+        yield f"  not shown: {brief.no_recheck}"
+    else:
+        yield f"  {'':20}" + "".join(f"{signed(wind):>9} kt" for wind, _, _ in brief.recheck[0].cells)
     for row in brief.recheck:
         cells = "".join(f"{SIGNS[state]:>3}{number(need):>9}" for _, need, state in row.cells)
         yield f"  {row.surface + ', ' + row.case:20}{cells}"

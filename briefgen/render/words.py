@@ -145,7 +145,7 @@ def heads(page: RoutePage) -> list[str]:
 
 def summed(page: RoutePage) -> list[str]:
     """Return the last four cells of the log's last row."""
-    cells = [number(page.distance_nm, 1), f"{page.minutes}", amount(page.fuel, page.unit)]
+    cells = [number(page.distance_nm, 1), number(page.minutes), amount(page.fuel, page.unit)]
     return [*cells, page.eta] if page.has_times else cells
 
 

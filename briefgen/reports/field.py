@@ -9,17 +9,16 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 from math import inf
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
-from briefgen.model.weather import Seen, Wind
+from briefgen.model.weather import Hazard, Seen, Wind
 from briefgen.reports import model
-from briefgen.reports.model import Ceiling, Expected, Forecast, Found, Report, Visibility
-from briefgen.reports.outlook import at_departure
+from briefgen.reports.hazards import hazards
+from briefgen.reports.model import Ceiling, Expected, Forecast, Report, Visibility
+from briefgen.reports.outlook import age_min, at_departure, expected_how
 from briefgen.reports.phrases import feet, visibility_words
 
 OLDEST_MIN = 90.0
-
-T = TypeVar("T")
 
 
 class AtField(NamedTuple):
@@ -37,7 +36,7 @@ class AtField(NamedTuple):
     temperature_degC: float | None = None
     dew_point_degC: float | None = None
     altimeter_hPa: float | None = None
-    thunderstorms: tuple[str, ...] = ()
+    hazards: tuple[Hazard, ...] = ()
 
 
 def at_field(report: Report | None, forecast: Forecast | None, from_: datetime, to: datetime) -> AtField:
@@ -59,20 +58,26 @@ def at_field(report: Report | None, forecast: Forecast | None, from_: datetime, 
     no_wind = _unknown(found, model.WIND, covered)
     return AtField(
         expected=found,
-        winds=() if no_wind else tuple(_with_words(each.value.wind) for each in found.winds),
+        winds=() if no_wind else winds_of(found),
         no_wind=no_wind,
-        ceiling=_ceiling(found, _unknown(found, model.CEILING, covered)),
-        visibility=_visibility(found, _unknown(found, model.VISIBILITY, covered)),
+        ceiling=ceiling_seen(found, _unknown(found, model.CEILING, covered)),
+        visibility=visibility_seen(found, _unknown(found, model.VISIBILITY, covered)),
         no_air="; ".join(found.left_out),
         temperature_degC=counts.temperature_degC if counts else None,
         dew_point_degC=counts.dew_point_degC if counts else None,
         altimeter_hPa=counts.altimeter.setting_hPa if counts and counts.altimeter else None,
-        thunderstorms=tuple(
-            f"{each.value.words} ({_expected_how(each)})"
-            for each in found.weather
-            if "TS" in each.value.descriptor and not each.value.recent
-        ),
+        hazards=hazards(found),
     )
+
+
+def no_older(report: Report, at: datetime) -> bool:
+    """Say whether a report counts at a moment, which is not before it was made."""
+    return age_min(report, at) <= OLDEST_MIN
+
+
+def winds_of(found: Expected) -> tuple[Wind, ...]:
+    """Return every wind that is known of a window."""
+    return tuple(_with_words(each.value.wind) for each in found.winds)
 
 
 def _unknown(found: Expected, quantity: str, covered: bool) -> str:
@@ -85,31 +90,28 @@ def _unknown(found: Expected, quantity: str, covered: bool) -> str:
     return "; ".join(dict.fromkeys((*reasons, *(found.left_out if reasons else ()))))
 
 
-def _expected_how(found: Found[T]) -> str:
-    """Return how much a value is expected, and in which period."""
-    return found.where if found.status in (model.OBSERVED, model.PREVAILING) else f"{found.status}, {found.where}"
-
-
-def _ceiling(found: Expected, unknown: str) -> Seen:
+def ceiling_seen(found: Expected, unknown: str) -> Seen:
+    """Return the lowest ceiling of a window; None where none is given, or for the reason why it is not known."""
     worst = found.ceiling
     if unknown or worst is None:
         return Seen(None, reason=unknown)
     ceiling: Ceiling = worst.value
     if ceiling.height_ft is not None:
-        return Seen(ceiling.height_ft, f"{feet(ceiling.height_ft)}: {worst.text} ({_expected_how(worst)})")
+        return Seen(ceiling.height_ft, f"{feet(ceiling.height_ft)}: {worst.text} ({expected_how(worst)})")
     clear_ft = inf if ceiling.clear_below_ft is None else ceiling.clear_below_ft
     upto = "" if clear_ft == inf else f" below {feet(clear_ft)}"
-    return Seen(clear_ft, f"none{upto}: {worst.text} ({_expected_how(worst)})")
+    return Seen(clear_ft, f"none{upto}: {worst.text} ({expected_how(worst)})", beyond=clear_ft < inf)
 
 
-def _visibility(found: Expected, unknown: str) -> Seen:
+def visibility_seen(found: Expected, unknown: str) -> Seen:
+    """Return the least visibility of a window, likewise; `beyond`: it is more than that."""
     worst = found.visibility
     if unknown or worst is None:
         return Seen(None, reason=unknown)
     seen: Visibility = worst.value
     words = visibility_words(seen, f"{seen.distance_SM:.3g}\u00a0SM")
     value = 0.0 if seen.less_than else seen.distance_SM  # how much less is not said
-    return Seen(value, f"{words}: {worst.text} ({_expected_how(worst)})")
+    return Seen(value, f"{words}: {worst.text} ({expected_how(worst)})", beyond=seen.more_than)
 
 
 def _with_words(wind: Wind) -> Wind:

@@ -223,6 +223,7 @@ class Expected(NamedTuple):
     """Everything that counts in a window, the worst first.
 
     `missing` says what is not known in all or a part of the window: the worst of the rest is then not the worst.
+    `lost` are those of them of which something was sent: a height not observed, a group that was not decoded.
     `doubts` are tokens that were not decoded, and contradictions; `left_out` is what was given and does not count.
     """
 
@@ -237,6 +238,7 @@ class Expected(NamedTuple):
     missing: tuple[Missing, ...]
     doubts: tuple[str, ...]
     left_out: tuple[str, ...] = ()
+    lost: tuple[Missing, ...] = ()
 
     @property
     def wind(self) -> Found[ReportedWind] | None:

@@ -31,10 +31,13 @@ from briefgen.reports.model import (
 )
 from briefgen.reports.moments import near, said
 from briefgen.reports.scan import shown
+from briefgen.reports.spoiled import may_be
 
 # What a group of a kind says something of: CAVOK stands for three.
 _SAYS = {model.CAVOK: (model.VISIBILITY, model.CLOUD, model.WEATHER), model.CEILING: (model.CLOUD,)}
 
+T = TypeVar("T")
+NEAR = timedelta(minutes=30)  # an ETA is no surer than that; a design choice, no source
 Entries = dict[str, tuple[tuple[Group, Period], ...]]
 
 
@@ -46,6 +49,18 @@ class Stretch(NamedTuple):
     from_: datetime
     to: datetime
     entries: Entries
+
+
+def expected_how(found: Found[T]) -> str:
+    """Return how much a value is expected, and in which period; what the period's own words say, once.
+
+    >>> expected_how(Found(None, "", model.TEMPORARY, "temporarily, 14:00Z to 16:00Z on the 9th"))
+    'temporarily, 14:00Z to 16:00Z on the 9th'
+    """
+    said = (model.OBSERVED, model.PREVAILING, model.TEMPORARY, *model.PROBABLE.values())
+    if found.status in said or found.where.startswith(found.status.removesuffix(f", {model.TEMPORARY}")):
+        return found.where
+    return f"{found.status}, {found.where}"
 
 
 def age_min(report: Report | Forecast, at: datetime) -> float:
@@ -117,6 +132,24 @@ def highest(forecast: Forecast) -> tuple[float, str] | None:
     at = near(most.day, most.hour, 0, forecast.valid_from)
     assert at  # of any three months that follow, one has such a day
     return most.temperature_degC, said(at)
+
+
+def soon(forecast: Forecast, from_: datetime, to: datetime) -> tuple[str, ...]:
+    """Return what of a forecast begins or ends within `NEAR` of a window, and does not count in it, in words.
+
+    Parameters
+    ----------
+    forecast : of one station.
+    from_, to : both ends of the window, aware.
+    """
+    inside = _overlapping(forecast, from_, to)
+    found = []
+    for each in stretches(forecast):
+        if each not in inside and each.from_ - NEAR <= to and each.to + NEAR > from_:
+            groups = dict.fromkeys(group.text for entries in each.entries.values() for group, _ in entries)
+            when = f"begins at {said(each.from_)}" if each.from_ > to else f"ends at {said(each.to)}"
+            found.append(f"{' '.join(groups)} {when} ({each.words})")
+    return tuple(dict.fromkeys(found))
 
 
 def _check(from_: datetime, to: datetime) -> None:
@@ -197,17 +230,16 @@ def at_departure(
     return found._replace(left_out=left_out, doubts=doubts + found.doubts)
 
 
-T = TypeVar("T")
-
-
 def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: list[Missing]) -> Expected:
     """Return every value of stretches, the worst first, and what they lack."""
     layers: list[Found[Ceiling]] = []
+    lost: list[Missing] = []
     for stretch in inside:
+        lost += _spoiled(stretch)
         entries = stretch.entries.get(model.CLOUD, ())
         found, unknown = ceilings(tuple(group for group, _ in entries))
         if unknown and (stretch.whole or entries):
-            missing.append(Missing("ceiling", f"{stretch.words}: {unknown}"))
+            (lost if entries else missing).append(Missing("ceiling", f"{stretch.words}: {unknown}"))
         period_of = dict(entries)
         layers += [
             Found(ceiling, group.text, _status(period_of[group], from_), period_of[group].words)
@@ -228,9 +260,23 @@ def _gathered(inside: list[Stretch], from_: datetime, to: datetime, missing: lis
         weather=tuple(each for each in weather if each.value.phenomena or each.value.descriptor),
         shears=tuple(_values(inside, from_, model.SHEAR, Shear)),
         clouds=tuple(_values(inside, from_, model.CLOUD, Cloud)),
-        missing=tuple(dict.fromkeys(missing)),
+        missing=tuple(dict.fromkeys((*missing, *lost))),
+        lost=tuple(dict.fromkeys(lost)),
         doubts=_doubts(inside),
     )
+
+
+def _spoiled(stretch: Stretch) -> list[Missing]:
+    """Return what is not known of a stretch because of a group in it that was not decoded.
+
+    What stands in a period at an unclear time is a copy, and counts where it was sent.
+    """
+    return [
+        Missing(quantity, f"{stretch.words}: {shown(group.text)} was not decoded, and may be a worse {quantity}")
+        for group, period in stretch.entries.get(model.NOT_DECODED, ())
+        if period.status != model.UNCLEAR
+        for quantity in may_be(group.text)
+    ]
 
 
 def _values(inside: list[Stretch], at: datetime, quantity: str, of: type[T]) -> list[Found[T]]:

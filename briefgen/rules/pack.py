@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from briefgen.errors import Problem
-from briefgen.fact_list import FACTS, NUMBER, TEXT, YES_NO, Fact
+from briefgen.fact import NUMBER, TEXT, YES_NO, Fact
+from briefgen.fact_list import FACTS
 from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.model.policy import Raised

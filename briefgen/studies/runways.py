@@ -11,17 +11,17 @@ from typing import NamedTuple
 
 from briefgen.alternate_page import wind_along_and_across
 from briefgen.brief import STANDING
-from briefgen.calc.flight import climb_away, ending, scene_of
+from briefgen.calc.distance import NoAir, Scene
+from briefgen.calc.flight import air_of, climb_away, ending, scene_of
 from briefgen.calc.landing import forbidden
 from briefgen.calc.takeoff import takeoff
-from briefgen.calc.wind import worst_on_runway
 from briefgen.figures import Figure, missing
 from briefgen.item import Item, State, item
 from briefgen.items import crosswind_row, ending_rows, obstacle_rows
 from briefgen.model.policy import NO_POLICY
 from briefgen.model.strip import Runway
 from briefgen.model.trip import Arrival, Departure, Trip, Use
-from briefgen.model.weather import Conditions
+from briefgen.model.weather import Conditions, NotGiven
 from briefgen.plans import setting_of
 from briefgen.printing import Printing
 
@@ -118,12 +118,17 @@ def _field(trip: Trip, place: str) -> RankedField:
     whole = setting_of(use, 0.0, plan.weight_lb, plan.flaps, printing)
     ends = sorted((_end(trip, plan, each, place) for each in _uses(use)), key=lambda each: each.order)
     kind = "Takeoff" if takes_off else "Landing"
+    unknown, lying = "", ""
+    if isinstance(use.conditions, NotGiven):
+        unknown = use.conditions.reason
+    else:
+        lying = use.conditions.surface
     return RankedField(
         place=place,
         title=f"{kind} at {use.strip.name}, {place}",
-        setting=whole[:4],  # the ground and the slope are each end's own
-        ranked_by=BY_TAKEOFF if takes_off else BY_LANDING,
-        remark=f"Every runway is taken to be {use.conditions.surface}, as {use.end.ident} is in the trip file.",
+        setting=whole[:-2],  # the ground and the slope are each end's own
+        ranked_by=f"Not ranked, by their names: {unknown}." if unknown else BY_TAKEOFF if takes_off else BY_LANDING,
+        remark="" if unknown else f"Every runway is taken to be {lying}, as {use.end.ident} is in the trip file.",
         ends=tuple(ends),
     )
 
@@ -135,9 +140,11 @@ def _uses(chosen: Use) -> Iterator[Use]:
             yield chosen._replace(runway=runway, end=end, opposite=opposite, conditions=_on(runway, chosen))
 
 
-def _on(runway: Runway, chosen: Use) -> Conditions:
+def _on(runway: Runway, chosen: Use) -> Conditions | NotGiven:
     """Return the conditions on a runway: what is said of ground and grass counts only where there is any."""
     conditions = chosen.conditions
+    if isinstance(conditions, NotGiven):
+        return conditions
     return conditions._replace(
         soft=conditions.soft and runway.surface != "paved",
         grass=conditions.grass if runway.surface == "grass" else "",
@@ -147,12 +154,12 @@ def _on(runway: Runway, chosen: Use) -> Conditions:
 def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedEnd:
     """Return one end worked; what could not be worked is a row with its reason."""
     takes_off, end = isinstance(plan, Departure), use.end
-    wind = worst_on_runway(use.conditions.winds, end.heading_deg, end.heading_known_to_deg)
+    there = scene_of(use, trip.policy or NO_POLICY)
     made = RankedEnd(
         ident=end.ident,
         surface=use.runway.surface,
         chosen=end.ident == plan.use.end.ident,
-        wind=wind_along_and_across(wind),
+        wind=wind_along_and_across(there),
         rows=(),
         state=State.NOT_SHOWN,
         margin=None,
@@ -161,9 +168,12 @@ def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedE
         phase = "takeoff" if takes_off else "landing"
         return made._replace(closed=f"the strip file does not allow a {phase} on runway {end.ident} ('use' there)")
     unknown = ""
-    if use.runway.surface != "paved" and not use.conditions.ground_said:
+    if isinstance(there, Scene) and use.runway.surface != "paved" and not there.conditions.ground_said:
         unknown = f"the runway is {use.runway.surface}, and whether its ground is firm is not said under '{place}'"
-    rows = _takeoff(trip, plan, use, unknown) if isinstance(plan, Departure) else _landing(trip, plan, use, unknown)
+    if isinstance(plan, Departure):
+        rows = _takeoff(trip, plan, (use, there), unknown)
+    else:
+        rows = _landing(trip, plan, use, unknown)
     ranking = [row for row in rows if not row.id.endswith("flaps-up")]
     margins = [row.margin for row in ranking if row.id != "climb-out" and not row.id.endswith("crosswind")]
     known = [margin for margin in margins if margin is not None]
@@ -176,9 +186,8 @@ def _end(trip: Trip, plan: Departure | Arrival, use: Use, place: str) -> RankedE
     )
 
 
-def _takeoff(trip: Trip, plan: Departure, use: Use, unknown: str) -> tuple[Item, ...]:
-    policy = trip.policy or NO_POLICY
-    there = scene_of(use, policy)
+def _takeoff(trip: Trip, plan: Departure, on: tuple[Use, Scene | NoAir], unknown: str) -> tuple[Item, ...]:
+    policy, (use, there) = trip.policy or NO_POLICY, on
     worked = takeoff(trip.aircraft, there, plan.flaps, plan.weight_lb, policy)
     _, cleared = climb_away(trip.aircraft, plan._replace(use=use), there, worked, policy)
 
@@ -201,7 +210,7 @@ def _takeoff(trip: Trip, plan: Departure, use: Use, unknown: str) -> tuple[Item,
         row("takeoff-roll", "Takeoff ground roll", worked.roll, worked.policy_roll, there.have.tora),
         row("takeoff-50", "Takeoff over 50 ft", worked.total, worked.policy_total, there.have.over_50),
         *(row for row, _ in obstacle_rows(trip, cleared, use.name)[:1]),
-        crosswind_row(trip, "takeoff", use.name, there.wind.crosswind_kt),
+        crosswind_row(trip, "takeoff", use.name, air_of(use, there).across),
     )
 
 

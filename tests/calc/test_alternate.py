@@ -24,6 +24,9 @@ from briefgen.brief import Brief
 from briefgen.calc.flight import ending, fly
 from briefgen.calc.fuel import plan
 from briefgen.calc.legs import navigate
+from briefgen.files.document import read
+from briefgen.files.entry import opened
+from briefgen.files.read_alternate import read_alternate
 from briefgen.files.read_trip import read_trip
 from briefgen.item import State
 from briefgen.items import required_items
@@ -213,3 +216,24 @@ def test_a_crosswind_over_the_policy_s_maximum_there_is_a_caution_though_the_run
     assert brief.facts["alternate"]["crosswind_state"] == "short"
     assert brief.facts["items"]["landing_alternate"] == "meets policy"
     assert "alternate-no-way-out" in {each.id for each in brief.cautions}
+
+
+@pytest.mark.parametrize(
+    ("lb_per_gal", "lighter_lb", "refused"),
+    [(6.0, 61, False), (6.0, 63, True), (6.7, 68, False), (6.7, 70, True), (5.5, 56, False), (5.5, 58, True)],
+)
+def test_what_the_way_there_burns_weighs_what_the_airplane_s_fuel_weighs(
+    tmp_path: Path, lb_per_gal: float, lighter_lb: float, refused: bool
+) -> None:
+    """WB-15 (read): avgas 6 lb/gal, turbine 6.7. By hand: 10 gal are 60, 67 or 55 lb; 2 lb more are no fault."""
+    trip = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")[0]
+    assert trip.aircraft.balance is not None
+    aircraft = trip.aircraft._replace(balance=trip.aircraft.balance._replace(fuel_lb_per_gal=lb_per_gal))
+    text = (EXAMPLE / "trip.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "trip.yaml"
+    typed = f"\nalternate:\n  weight: {trip.arrival.weight_lb - lighter_lb:.6f} lb\n"
+    path.write_text(text.replace("\nalternate:\n", typed), encoding="utf-8")
+    root = opened(read(path, "trip.yaml"), "trip")
+    read_alternate(root["alternate"], trip.arrival.use, trip.arrival, aircraft, 10.0)
+    said = [problem.message for problem in root.faults.problems if "lighter than at" in problem.message]
+    assert bool(said) is refused

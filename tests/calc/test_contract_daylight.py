@@ -14,7 +14,7 @@ import pytest
 from conftest import EXAMPLE
 
 from briefgen.brief import Brief
-from briefgen.calc.evening import evening
+from briefgen.calc.evening import evening, reached
 from briefgen.calc.fuel import journey
 from briefgen.errors import Refusal
 from briefgen.files.read_trip import read_trip
@@ -365,6 +365,17 @@ def test_the_night_is_that_of_any_place_of_the_route() -> None:
     roles = [each.role for each in found.fields]
     assert roles == ["departure", "destination", "alternate"]
     assert found.fields[2].at > found.landing
+
+
+def test_when_a_way_that_cannot_be_flown_ends_is_not_known() -> None:
+    """Nor is it where no climb could be worked: the way as if in cruise would end too soon."""
+    way = journey(TRIP).navigation
+    assert way is not None
+    start = datetime(2026, 5, 16, 14, 20, tzinfo=UTC)
+    assert None not in reached(start, way)
+    assert reached(start, way._replace(climb_reason="too high")) == (None, None)
+    assert reached(start, way._replace(refused=((0, Refusal("wind", "wind")),))) == (None, None)
+    assert reached(start, 40.2) == (start + timedelta(minutes=41), None)
 
 
 def test_without_fuel_on_board_the_line_of_time_has_only_the_flight_and_the_sun() -> None:

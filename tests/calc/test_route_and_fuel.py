@@ -41,8 +41,9 @@ def refusal(*legs: Leg, **more: Any) -> Refusal:
 
 
 def test_the_handbook_s_flight_log() -> None:
-    """PHAK 'Charting the course': TAS, wind, fuel and deviation read; course, variation, 53 NM and results from
-    memory. Computed: 2.57 left, 28.43 true, 21.43 magnetic, 23.43 by the compass, 106.31 kt, 29.9 min, 4.0 gal."""
+    """NV-03 and NV-12, PHAK 'Charting the course': TAS, wind, fuel and deviation read; course, variation, 53 NM and
+    results from memory. Computed: 2.57 left, 28.43 true, 21.43 magnetic, 23.43 by the compass, 106.31 kt, 29.9 min,
+    4.0 gal."""
     wind = WindAloft(3000, 360, 10)
     card = Deviation(tuple((at, at + 2) for at in (0.0, 90.0, 180.0, 270.0)), "card")
     one = leg(course_deg=31.0, distance_nm=53.0, airspeed_kt=115, wind=wind, variation_deg=7.0)
@@ -60,14 +61,14 @@ def test_the_handbook_s_flight_log() -> None:
 @pytest.mark.parametrize(
     ("distance", "ground", "minutes", "flow", "gallons"),
     [
-        (220, 88, 150, 8.0, 20.0),  # PHAK (from memory): 220 NM at 88 kt, 2.5 h; fuel by hand
-        (210, 140, 90, 8.0, 12.0),  # PHAK basic calculations (read): 1 h 30
-        (210, 120, 105, 8.0, 14.0),  # the same: 120 kt for 1 h 45
-        (270, 90, 180, 8.0, 24.0),  # the same: 270 NM in 3 h
-        (53, 106, 30, 8.0, 4.0),  # PHAK flight log
-        (400, 100, 240, 5.0, 20.0),  # PHAK basic calculations (from memory)
-        (350, 100, 210, 95.0, 332.5),  # 1940s text (read): 3.5 h at 95 gal/h, 330 by slide rule
-        (145, 60, 145, 94.3, 228.0),  # the same: 228 gal in 145 min are 94.3 gal/h
+        (220, 88, 150, 8.0, 20.0),  # NV-02, PHAK (from memory): 220 NM at 88 kt, 2.5 h; fuel by hand
+        (210, 140, 90, 8.0, 12.0),  # NV-09, PHAK basic calculations (read): 1 h 30
+        (210, 120, 105, 8.0, 14.0),  # NV-09: 120 kt for 1 h 45
+        (270, 90, 180, 8.0, 24.0),  # NV-09: 270 NM in 3 h
+        (53, 106, 30, 8.0, 4.0),  # FU-01, PHAK flight log
+        (400, 100, 240, 5.0, 20.0),  # FU-06, PHAK basic calculations (from memory)
+        (350, 100, 210, 95.0, 332.5),  # FU-02, 1940s text (read): 3.5 h at 95 gal/h, 330 by slide rule
+        (145, 60, 145, 94.3, 228.0),  # FU-04, the same: 228 gal in 145 min are 94.3 gal/h
     ],
 )
 def test_time_and_fuel(distance: float, ground: float, minutes: float, flow: float, gallons: float) -> None:
@@ -133,14 +134,14 @@ def test_what_cannot_be_flown_is_refused_and_says_what_it_is_about() -> None:
 @pytest.mark.parametrize(
     ("course", "altitude", "keeps"),
     [
-        # 14 CFR 91.159(a): 0 to 179 odd thousands and 500 (read), 180 to 359 even (from memory)
+        # RG-08, 14 CFR 91.159(a): 0 to 179 odd thousands and 500 (read), 180 to 359 even (from memory)
         (0, 5500, True), (179, 5500, True), (180, 5500, False), (359, 5500, False),
         (0, 4500, False), (179, 4500, False), (180, 4500, True), (359, 4500, True),
         (90, 5000, False), (90, 3700, True), (90, 3701, False), (270, 18_000, True),
     ],
 )  # fmt: skip
 def test_the_cruising_altitude_rule(course: float, altitude: float, keeps: bool) -> None:
-    """Over ground at 700 ft: the rule begins above 3,700 ft."""
+    """RG-08, over ground at 700 ft: the rule begins above 3,700 ft."""
     found = worked(leg(course_deg=float(course), altitude_ft=altitude))[0]
     assert keeps_cruising_rule(found, 700.0) is keeps
 
@@ -152,7 +153,7 @@ def circuits(minutes: float, flow: float, policy: Policy = NO_POLICY, **more: An
 
 @pytest.mark.parametrize(("night", "gallons", "reserve"), [(False, 25.0, 30), (True, 27.5, 45), (None, 27.5, 45)])
 def test_the_reserve_of_the_rule(night: bool | None, gallons: float, reserve: float) -> None:
-    """14 CFR 91.151(a) (read): two hours at 10 gal/h, and 30 or 45 min; the longer if not said."""
+    """RG-01 and RG-02, 14 CFR 91.151(a) (read): 2 h at 10 gal/h, and 30 or 45 min; the longer if not said."""
     found = circuits(120, 10, night=night)
     assert found.need.known == pytest.approx(gallons)
     assert found.policy_need is found.need
@@ -162,13 +163,13 @@ def test_the_reserve_of_the_rule(night: bool | None, gallons: float, reserve: fl
 
 
 def test_how_long_the_fuel_lasts() -> None:
-    """A worked problem (read): 90 L at 45 L/h are 120 min; with 30 min to be left, 20 are flown and 70 remain."""
+    """FU-05, a worked problem (read): 90 L at 45 L/h are 120 min; 30 to be left, 20 flown: 70 remain."""
     found = circuits(20, 45 / L_PER_GAL, on_board_gal=90 / L_PER_GAL)
     assert found.endurance is not None
     assert found.down_by is not None
     assert found.endurance.known == pytest.approx(120)
     assert found.down_by.known == pytest.approx(20 + 70)
-    # 1940s text (read): 230 gal at 80 gal/h, 172.5 min
+    # FU-03, 1940s text (read): 230 gal at 80 gal/h, 172.5 min
     other = circuits(20, 80, on_board_gal=230.0).endurance
     assert other is not None
     assert other.known == pytest.approx(172.5)

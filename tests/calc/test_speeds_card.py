@@ -182,11 +182,12 @@ def test_aloft_the_strongest_wind_counts_against_the_glide_and_the_weakest_with_
     route = trip.route._replace(winds=levels)
     navigation = navigate(route, None, tables(trip.aircraft, trip.departure, trip.fuel))
     windy = trip._replace(route=route)
-    found = winds_met(windy, navigation)
+    ground, home = (each.use.conditions for each in (trip.departure, trip.arrival))
+    found = winds_met(route, navigation, (ground.wind, home.wind))
     assert max(found).speed_kt == 30
     assert min(found).speed_kt == 7  # the steady wind at the destination
     worked = glide(windy, navigation)
-    near, high = densities(windy, navigation)
+    near, high = densities(trip.departure.use.strip.elevation_ft, ground, navigation)
     assert high < near
     slow_kt, fast_kt = 68 / sqrt(near), 68 / sqrt(high)
     assert worked.into.known == pytest.approx(1.5 * (slow_kt - 30) / slow_kt)
@@ -196,8 +197,9 @@ def test_aloft_the_strongest_wind_counts_against_the_glide_and_the_weakest_with_
 def test_a_route_of_which_no_leg_could_be_worked_takes_the_wind_of_the_departure(trip: Trip) -> None:
     assert trip.route is not None
     nothing = Navigation((), trip.route.start_position)
-    assert [each.speed_kt for each in winds_met(trip, nothing)] == [8.0, 7.0]
-    assert len(densities(trip, nothing)) == 1
+    ground, home = (each.use.conditions for each in (trip.departure, trip.arrival))
+    assert [each.speed_kt for each in winds_met(trip.route, nothing, (ground.wind, home.wind))] == [8.0, 7.0]
+    assert len(densities(trip.departure.use.strip.elevation_ft, ground, nothing)) == 1
     assert speeds_card(trip, nothing).cruise_kt is None
 
 

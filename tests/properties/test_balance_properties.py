@@ -13,6 +13,7 @@ from briefgen.calc.balance import (
     EDGE,
     INSIDE,
     OUTSIDE,
+    Checked,
     Mass,
     along,
     balanced,
@@ -21,6 +22,7 @@ from briefgen.calc.balance import (
     masses,
     place,
     stretches,
+    total,
 )
 from briefgen.calc.mends import Bounds, mends
 from briefgen.errors import Refusal
@@ -31,8 +33,12 @@ WEIGHT = st.floats(0, 400)
 LIMITS = ((1500.0, 35.0), (1950.0, 35.0), (2550.0, 39.5), (2550.0, 47.3), (1500.0, 47.3))
 
 
-def airplane(shift: float = 0.0, order: int = 1) -> Balance:
-    """Return an invented airplane; `shift` moves the datum ahead by inches, `order` -1 turns the lists about."""
+def airplane(shift: float = 0.0, order: int = 1, by: str = "arm") -> Balance:
+    """Return an invented airplane; `shift` moves the datum ahead by inches, `order` -1 turns the lists about.
+
+    `by`: whether its envelope is drawn by arm or by moment.
+    """
+    limits = ((weight, (arm + shift) * (weight if by == "moment" else 1)) for weight, arm in LIMITS)
     stations = [
         Station("front", Lever(37.0 + shift), "p. 6-5"),
         Station("rear", Lever(73.0 + shift), "p. 6-5", 400),
@@ -45,7 +51,7 @@ def airplane(shift: float = 0.0, order: int = 1) -> Balance:
         "p. 6-1",
         tuple(stations[::order]),
         (Tank("wings", Lever(48.0 + shift), 50, "p. 6-5"), Tank("tail", Lever(110.0 + shift), 10, "p. 6-5")),
-        (Envelope("normal", "arm", tuple((weight, arm + shift) for weight, arm in LIMITS), "p. 6-8"),),
+        (Envelope("normal", by, tuple(limits), "p. 6-8"),),
     )
 
 
@@ -56,17 +62,25 @@ def loads(draw: st.DrawFn) -> Load:
     return Load("normal", stations, fuel, 1.0, draw(st.floats(0, 4)))
 
 
+@pytest.mark.parametrize("by", ["arm", "moment"])
 @CALM
-@given(loads())
-def test_neither_the_order_of_the_stations_nor_the_datum_moves_a_state(load: Load) -> None:
-    plain, turned, moved = (balanced(plane, load) for plane in (airplane(), airplane(order=-1), airplane(shift=60)))
-    for other, shift in ((turned, 0), (moved, 60)):
+@given(load=loads(), shift=st.floats(-200, 200))
+def test_neither_the_order_of_the_stations_nor_the_datum_moves_a_state(by: str, load: Load, shift: float) -> None:
+    stations, fuel = (dict([*each.items()][::-1]) for each in (load.stations, load.fuel_gal))
+    about = load._replace(stations=stations, fuel_gal=fuel)
+    plain, loaded_about = (balanced(airplane(by=by), each) for each in (load, about))
+    assert (loaded_about.points, loaded_about.between) == (plain.points, plain.between)
+    turned, moved = (balanced(plane, load) for plane in (airplane(order=-1, by=by), airplane(shift, by=by)))
+    for other, by_in in ((turned, 0.0), (moved, shift)):
         assert [each.mass.name for each in other.points] == [each.mass.name for each in plain.points]
-        for one, two in zip(plain.points, other.points, strict=True):
+        assert len(other.between) == len(plain.between)
+        for one, two in zip((*plain.points, *plain.between), (*other.points, *other.between), strict=True):
             assert two.mass.weight_lb == pytest.approx(one.mass.weight_lb)
-            assert two.mass.arm_in - shift == pytest.approx(one.mass.arm_in)
+            assert two.mass.arm_in - by_in == pytest.approx(one.mass.arm_in)
             near = abs(one.room_in) < 1e-3 or abs(one.mass.weight_lb - 2550) < 1e-3
             assert near or one.place.where == two.place.where
+            if not near:
+                assert two.place[3:] == pytest.approx(one.place[3:], abs=1e-6)  # out by as much, over by as much
 
 
 @CALM
@@ -133,6 +147,41 @@ def test_a_burn_line_that_leaves_the_envelope_between_its_ends_is_found() -> Non
     assert between.weight_lb == 1950
     assert between.arm_in == pytest.approx(37.015, abs=0.001)
     assert place(between, notched).out_in == pytest.approx(-0.485, abs=0.001)
+
+
+def bowed(low_in: float, high_in: float, tank_in: float = 48.0) -> tuple[Balance, Load]:
+    """Return 2,000 lb at 40 in with 300 lb of fuel; the aft limit is straight from low to full weight."""
+    limits = ((1500, 20), (2300, 20), (2300, high_in), (2000, low_in), (1500, low_in))
+    tank, envelope = Tank("wings", Lever(tank_in), 50, "p. 1"), Envelope("normal", "arm", limits, "p. 1")
+    plane = Balance(2000, 80_000, "2025-04-02", "p. 1", (), (tank,), (envelope,))
+    return plane, Load("normal", {}, {"wings": 50.0}, 0.0, 50.0)
+
+
+def test_a_burn_line_that_bows_out_past_a_straight_limit_is_found() -> None:
+    """By hand: full 94,400 / 2,300 = 41.0435 in, dry 40 in, both on a limit drawn straight between them.
+
+    Half-way, at 2,150 lb, it is 87,200 / 2,150 = 40.558 in, behind the limit's 40.522. It is furthest behind where
+    48 - 16,000 / W rises as the limit does, 1.0435 in 300 lb: at the root of 16,000 x 300 / 1.0435, 2,144.8 lb.
+    """
+    plane, load = bowed(40.0, 94_400 / 2300)
+    worked = balanced(plane, load)
+    assert {each.place.where for each in worked.points} == {EDGE}
+    assert not worked.inside
+    assert worked.worst.mass.weight_lb == pytest.approx(2144.8, abs=0.1)
+    assert worked.worst.place.out_in == pytest.approx(0.036, abs=0.001)
+
+
+@CALM
+@given(st.floats(-0.05, 0.1), st.floats(-0.05, 0.1), st.floats(25, 70))
+def test_a_load_that_is_said_to_be_inside_is_inside_at_every_gallon(
+    low_in: float, high_in: float, tank_in: float
+) -> None:
+    plane, load = bowed(40 + low_in, (80_000 + 300 * tank_in) / 2300 + high_in, tank_in)
+    worked = balanced(plane, load)
+    burnt = [total("then", (*worked.dry, *fuel_lines(plane, load, 50 * i / 300))) for i in range(301)]
+    if worked.inside:
+        assert {place(each, worked.envelope).where for each in burnt} <= {INSIDE, EDGE}
+    assert worked.worst.room_in <= min(Checked(each, place(each, worked.envelope)).room_in for each in burnt) + 1e-9
 
 
 def test_more_burnt_than_there_is_is_refused() -> None:

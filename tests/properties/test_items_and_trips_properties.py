@@ -17,7 +17,7 @@ from briefgen.items import required_items
 from briefgen.model.policy import Policy
 from briefgen.model.strip import End, Mark, Obstacle, Runway, Strip
 from briefgen.model.trip import Arrival, Departure, Trip, Use
-from briefgen.model.weather import Conditions, Wind
+from briefgen.model.weather import Conditions, NotGiven, Wind
 from briefgen.render.data import to_json
 
 NEAR = 1e-5  # ft: a distance this near a multiple of five counts as on it
@@ -142,6 +142,24 @@ def test_a_stricter_policy_never_improves_a_state(trip: Trip, factors: list[floa
     assert set(before) == set(after)
     assert State.NOT_SHOWN not in (before["takeoff-roll"], before["landing"], before["landing-flaps-up"])
     assert all(after[id].rank >= before[id].rank for id in before)
+
+
+@quick
+@given(trips(), st.sampled_from([("departure",), ("arrival",), ("departure", "arrival")]), st.booleans())
+def test_leaving_conditions_out_never_improves_a_state(
+    trip: Trip, places: tuple[str, ...], has_policy: bool
+) -> None:
+    rules = policy(touchdown=touchdown()) if has_policy else None
+    before = states(trip, rules)
+    lacking = NotGiven("the trip file gives no conditions there")
+    for place in places:
+        leg = getattr(trip, place)
+        trip = trip._replace(**{place: leg._replace(use=leg.use._replace(conditions=lacking))})
+    after = states(trip, rules)
+    assert set(after) == set(before)
+    assert all(after[id].rank >= before[id].rank for id in before)
+    needs = {"departure": ("takeoff-roll", "landing-back"), "arrival": ("landing", "landing-flaps-up")}
+    assert {after[id] for place in places for id in needs[place]} == {State.NOT_SHOWN}
 
 
 @quick

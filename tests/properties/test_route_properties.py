@@ -20,7 +20,7 @@ from briefgen.calc.fuel import Journey, plan
 from briefgen.calc.fuel_stop import fuel_stop
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import Tables
-from briefgen.calc.wind_triangle import solve
+from briefgen.calc.wind_triangle import aloft, solve
 from briefgen.errors import Refusal
 from briefgen.files.document import read
 from briefgen.files.entry import opened
@@ -208,6 +208,33 @@ def test_what_is_over_the_need_of_going_on_is_at_every_place_what_was_over_the_t
         if before and before[1] == flow_galh:  # else the reserve is at another flow
             assert found.policy_continue_need.known < before[0]
         before = found.policy_continue_need.known, flow_galh
+
+
+@quick
+@given(routes(), st.data())
+def test_the_order_of_legs_that_are_flown_level_changes_no_sum(route: Route, data: st.DataObject) -> None:
+    """Courses and distances as typed, no climb table: each leg takes what it takes, wherever it stands."""
+    cruise = Tables(700, 650, 20.0, 2400.0, None, AIRPLANE.cruise)
+    about = route._replace(legs=tuple(data.draw(st.permutations(route.legs))))
+    one, other = (navigate(each, None, cruise) for each in (route, about))
+    assert not one.refused
+    sums = (one.distance_nm, one.minutes, one.fuel_gal, one.least_gal)
+    assert sums == pytest.approx((other.distance_nm, other.minutes, other.fuel_gal, other.least_gal))
+    need, turned = (plan(Fuel(40.0, 1.0, 1.5), each, NO_POLICY).need for each in (one, other))
+    assert need.known == pytest.approx(turned.known)
+
+
+@quick
+@given(
+    st.lists(st.tuples(st.floats(0, 360), st.floats(0, 60)), min_size=4, max_size=4),
+    st.permutations(range(4)),
+)
+def test_the_order_of_the_levels_of_wind_does_not_matter(
+    winds: list[tuple[float, float]], order: list[int]
+) -> None:
+    levels = [WindAloft(3000.0 * (i + 1), *wind) for i, wind in enumerate(winds)]
+    for height_ft in (3000, 4321, 7500, 9000, 11_999, 12_000):
+        assert aloft([levels[i] for i in order], height_ft) == aloft(levels, height_ft)
 
 
 @quick

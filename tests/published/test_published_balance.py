@@ -6,20 +6,39 @@ WB-06 PHAK chapter 10, computational method (results read, arms from memory); WB
 WB-10 FAA question bank 3662, 3663 (read); WB-11 FAA-CT-8080-2 fig. 34 (read); WB-13 FAA-H-8083-1, ballast (formula
 read, figures from memory); WB-14 AMT Handbook, General (inputs read, results computed); WB-17 AC 65-9A (read).
 
-Not here: WB-05 (fuel by horsepower) asks for what the program does not take; WB-12 prints totals without the table;
-WB-15 is the default density, looked at with the reader; WB-16 is about repairs.
+WB-05 AC 43.13-1B par. 10-2p (read); WB-15 FAA-H-8083-1 and AMT General ch. 4 (read).
+
+Not here, as there is nothing to compute: WB-12 (PHAK fig. 9-9) prints totals, 2,799 lb and 2,278 hundreds, without
+the table that they are inside of; WB-16 (AC 43.13-1B par. 10-2c) says which repairs ask for no new weighing.
 """
 
 from __future__ import annotations
 
-import pytest
+from pathlib import Path
 
-from briefgen.calc.balance import EDGE, INSIDE, OUTSIDE, Line, Mass, balanced, masses, moment, place, total
+import pytest
+from conftest import EXAMPLE
+from printed import read_airplane
+
+from briefgen.calc.balance import (
+    EDGE,
+    INSIDE,
+    OUTSIDE,
+    Line,
+    Mass,
+    balanced,
+    fuel_lines,
+    masses,
+    moment,
+    place,
+    total,
+)
 from briefgen.calc.balance import lines as loading_lines
 from briefgen.calc.mends import Bounds, mends
 from briefgen.errors import Refusal
 from briefgen.loading import chart_of
 from briefgen.model.load import Balance, Envelope, Lever, Load, Station, Tank
+from briefgen.units import up
 
 WIDE = Envelope("any", "arm", ((500, -100), (12_000, -100), (12_000, 200), (500, 200)), "p. 1")
 
@@ -75,6 +94,33 @@ def test_all_seats_full() -> None:
     assert mass.moment_lb_in == pytest.approx(38_466, abs=1)
     assert mass.arm_in == pytest.approx(18.32, abs=0.005)
     assert place(mass, AC_LIMITS).where == EDGE
+
+
+def test_the_least_fuel_of_a_balance_check_weighs_half_its_horsepower() -> None:
+    """WB-05: a twelfth of a gallon for each of 165 hp is 13.75 gal, 82.5 lb; printed up, 83, as WB-01 has it.
+
+    The program takes no horsepower: what it works is the weight of that fuel, and how it is printed.
+    """
+    (fuel,) = fuel_lines(AC_43, Load("any", {}, {"main": 165 / 12}))
+    assert fuel.weight_lb == pytest.approx(82.5)
+    assert up(fuel.weight_lb) == 83
+
+
+@pytest.mark.parametrize(
+    ("density", "gal", "lb"),
+    [("", 10, 60), ("fuel_density: 6 lb/gal", 10, 60), ("fuel_density: 6.7 lb/gal", 10, 67)],
+)
+def test_a_gallon_weighs_what_the_airplane_s_fuel_does(tmp_path: Path, density: str, gal: float, lb: float) -> None:
+    """WB-15: avgas 6 lb/gal, which is taken where nothing is said; turbine fuel 6.7. Read by the real reader."""
+    text = (EXAMPLE / "aircraft" / "n0142.yaml").read_text(encoding="utf-8")
+    path = tmp_path / "airplane.yaml"
+    path.write_text(text.replace("\nbalance:\n", f"\nbalance:\n  {density}\n"), encoding="utf-8")
+    aircraft = read_airplane(path)
+    assert aircraft.balance is not None
+    (fuel,) = fuel_lines(aircraft.balance, Load("normal", {}, {"wings": gal}))
+    assert fuel.weight_lb == pytest.approx(lb)
+    assert aircraft.fuel_lb_per_gal * gal == pytest.approx(lb)
+    assert aircraft._replace(balance=None).fuel_lb_per_gal == 6.0
 
 
 def test_the_computational_method() -> None:

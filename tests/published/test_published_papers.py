@@ -219,13 +219,15 @@ def test_basicmed_has_two_clocks_both_to_the_end_of_the_month() -> None:
     found = pilot(PilotPapers(basic_med=BasicMed(date(2025, 1, 20), date(2023, 5, 10))), on(date(2026, 8, 7)))
     assert found["basicmed-course"].good_through == date(2027, 1, 31)
     assert found["basicmed-exam"].good_through == date(2027, 5, 31)
+    assert "18,000\u00a0ft and 250\u00a0kt is not looked at" in found["basicmed-course"].reason
+    assert "250" not in pilot(PilotPapers(basic_med=BasicMed()), on(date(2026, 8, 7)))["basicmed-course"].reason
     before = pilot(PilotPapers(basic_med=BasicMed(date(2024, 1, 20), date(2023, 5, 10))), on(date(2024, 11, 17)))
     assert before["basicmed-exam"].standing is Standing.NOT_SHOWN  # it was 48 months to the day
     assert "2024-11-18" in before["basicmed-exam"].reason
 
 
 def test_a_pilot_carries_certificate_medical_and_identification() -> None:
-    """PL-07, 61.3 (from memory)."""
+    """PL-07, 61.3 (from memory). Of 91.17, 8 h and 0.04, no file gives a figure: 'alcohol' is confirmed by hand."""
     assert len(CARRIED) == 3
     assert pilot_rules.CARRY.known == "from memory"
     yes = pilot(PilotPapers(carried=dict.fromkeys(CARRIED, True)), on(date(2026, 8, 7)))["carried"]
@@ -339,6 +341,8 @@ def test_the_hundred_hours_are_asked_of_flying_for_hire() -> None:
     assert (found.standing, found.left.value, found.stops) == (Standing.CURRENT, 1.5, False)
     late = airplane(papers._replace(since_hundred_hour_h=98.6), flight)["hundred-hour"]
     assert late.standing is Standing.RUNS_OUT
+    thin = airplane(papers._replace(since_hundred_hour_h=98.6), flight._replace(hours=1.45))["hundred-hour"]
+    assert thin.reason == "the flight takes 1.5\u00a0h, and 1.4\u00a0h are left"  # needs up, haves down
     over = airplane(papers._replace(since_hundred_hour_h=100.0), flight)["hundred-hour"]
     assert over.standing is Standing.EXPIRED
     private = airplane(papers._replace(hundred_hour=False, since_hundred_hour_h=150.0), flight)["hundred-hour"]

@@ -15,3 +15,8 @@ def changed(brief: Brief, **parts: Any) -> Brief:
     pages = {name: page for name, page in brief.__dict__.items() if name not in own}  # as they were read
     other.__dict__.update(pages | {name: part for name, part in parts.items() if name not in own})
     return other
+
+
+def shortened(brief: Brief) -> Brief:
+    """Return a Brief with the first four sections of its working: the others are most of a sheet's pages."""
+    return changed(brief, sections=brief.sections[:4])

@@ -11,7 +11,7 @@ from briefgen.pipeline import brief_of
 from briefgen.render.pdf import to_pdf
 
 ROOT = Path(__file__).resolve().parents[2]
-SHOWN = (0, 3)  # the items, and the landing
+LANDING = "Landing: "  # what the page beside the first one begins with
 CLIP, GAP = 60, 20  # what the kneeboard's clip covers, and the space between the pages, in pixels
 
 
@@ -19,7 +19,8 @@ def main() -> None:
     """Write examples/brief.png."""
     trip = ROOT / "examples" / "quillmere" / "trip.yaml"
     document = pypdfium2.PdfDocument(to_pdf(brief_of(trip, "trip.yaml")))
-    pages = [document[index].render(scale=96 / 72).to_pil().convert("L") for index in SHOWN]
+    landing = next(page for page in document if page.get_textpage().get_text_range().startswith(LANDING))
+    pages = [page.render(scale=96 / 72).to_pil().convert("L") for page in (document[0], landing)]
     width, height = pages[0].size
     picture = Image.new("L", (2 * width + 2 * GAP, height - CLIP + GAP), 235)
     for index, page in enumerate(pages):

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from changed import changed
+from changed import changed, shortened
 
 from briefgen.brief import Brief
 from briefgen.calc.airplane_papers import DAY, FEATURES, NIGHT, ON_BOARD
@@ -51,18 +51,18 @@ def test_every_paper_and_every_confirmation_is_on_every_output(brief: Brief) -> 
 
 
 def test_a_sheet_that_lost_a_paper_or_a_confirmation_is_not_written(brief: Brief) -> None:
-    content = render(to_html(brief, for_screen=False))
-    prove(content, brief, [])
+    content = render(to_html(shortened(brief), for_screen=False))
+    prove(content, shortened(brief), [])
     assert brief.papers
     table = brief.papers.tables[0]
     lost = replace(table.lines[0], good_through="2031-01-31")
     wrong = replace(brief.papers, tables=(replace(table, lines=(lost, *table.lines[1:])), brief.papers.tables[1]))
     with pytest.raises(CannotPrint, match="lost from the sheet"):
-        prove(content, changed(brief, papers=wrong), [])
+        prove(content, changed(shortened(brief), papers=wrong), [])
     unticked = replace(brief.papers.confirmed[3], confirmed=True)
     wrong = replace(brief.papers, confirmed=(*brief.papers.confirmed[:3], unticked, *brief.papers.confirmed[4:]))
     with pytest.raises(CannotPrint, match="lost from the sheet"):
-        prove(content, changed(brief, papers=wrong), [])
+        prove(content, changed(shortened(brief), papers=wrong), [])
 
 
 def test_a_stranger_s_words_stay_words(tmp_path: Path) -> None:
@@ -100,3 +100,19 @@ def test_a_file_can_answer_everything_that_the_rules_ask_and_nothing_else(
 def test_a_trip_can_confirm_and_a_policy_ask_for_the_same_things() -> None:
     trip, policy = _load("trip")["properties"], _load("policy")["properties"]
     assert list(trip["confirmed"]["properties"]) == policy["confirm"]["items"]["enum"] == list(CONFIRMABLE)
+
+
+BASICMED = "basicmed: {course: 2025-06-10, examined: 2024-01-10}\n"
+MEDICAL = "medical: {class: second, examined: 2025-03-12, born: 1979-08-21}\n"
+
+
+@pytest.mark.parametrize("held", [BASICMED, BASICMED + MEDICAL])
+def test_a_paper_and_what_is_said_beneath_it_stay_on_one_page(tmp_path: Path, held: str) -> None:
+    """With a line or two more than the example has, the list runs on to a second page between two papers."""
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    path = club / "pilots" / "instructor-a.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert MEDICAL in text
+    path.write_text(text.replace(MEDICAL, held), encoding="utf-8")
+    brief = brief_of(club / "trip.yaml", "trip.yaml")
+    prove(render(to_html(shortened(brief), for_screen=False)), shortened(brief), [])

@@ -1,7 +1,8 @@
 """The prompts of the risk: facts of the trip, worked by hand beside each; what is unknown says so.
 
 Sources: RK-01, RK-02, RK-03, RK-05 of the check values (PAVE, FAA-H-8083-2A; 5P: names read, points of decision
-from memory; personal minimums: no figures published, none shipped).
+from memory; personal minimums: no figures published, none shipped). Of RK-04 (what may follow, and what may be done
+about it) the sheet prints nothing: those are thoughts, and no fact of a trip answers them.
 """
 
 from __future__ import annotations
@@ -41,7 +42,10 @@ def edited(tmp_path: Path, file: str, old: str, new: str) -> dict[str, Prompt]:
 
 
 def test_the_sides_and_the_five_are_those_of_the_publication() -> None:
+    """RK-01, RK-02 (the last of it emotion, not eating), RK-03 (asked again at five points of decision)."""
     page = risk_page(brief())
+    points = ["before the flight", "before takeoff", "on the way", "before the descent", "before the pattern"]
+    assert page.again.partition(":")[0] == f"Again {', '.join(points)}"
     assert [side.title for side in page.sides] == ["Pilot", "Aircraft", "Environment", "External pressures"]
     assert page.again.endswith("plan, plane, pilot, passengers, programming.")
     for each in ("illness", "medication", "stress", "alcohol", "fatigue", "emotion"):
@@ -100,10 +104,11 @@ def test_time_and_daylight_are_the_differences_of_the_clocks_they_name() -> None
 
 
 def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
-    found = by_name(risk_page(brief()))
-    for item in brief().items:
-        if item.id.endswith("-weather"):
-            assert found[f"weather, {item.where}"].said == item.answer
+    """Of the fields of departure and arrival; the rows of legs and alternate stand on that page alone."""
+    found, items = by_name(risk_page(brief())), {item.id: item for item in brief().items}
+    for id in ("departure-weather", "arrival-weather"):
+        assert items[id].answer
+        assert found[f"weather, {items[id].where}"].said == items[id].answer
 
 
 @pytest.mark.parametrize(
@@ -127,6 +132,7 @@ def test_what_is_not_known_says_why(about: str, why: str) -> None:
 @pytest.mark.parametrize(
     ("about", "file", "old", "new", "words"),
     [
+        # RK-05: the pilot's own, and none comes with the program
         ("minimums", "trip.yaml", r"policy: policy.yaml\n|answers:\n.*\n", "", "not shown: no policy is loaded"),
         (
             "recent flying",

@@ -91,3 +91,16 @@ def test_what_could_not_be_worked_says_so_in_its_row(edited: Callable[[str, str]
 def test_without_a_policy_nothing_is_better_than_under_policy(edited: Callable[[str, str], Brief]) -> None:
     brief = edited("policy: policy.yaml\n", "")
     assert {item.state.value for item in brief.items} == {"under policy", "not shown"}
+
+
+def test_texts_side_by_side_and_a_line_with_what_stands_below_it_keep_to_one_page(example: Path) -> None:
+    """A row that broke at the foot of a page would mix the lines of its cells; read back, both texts were lost."""
+    for trip in (example, example.parent / "solo.yaml"):
+        html = to_html(brief_of(trip, trip.name), for_screen=False)
+        beside = re.findall(r"<tr([^>]*)><t[hd] class=\"said\"", html)
+        assert len(beside) > 3
+        assert set(beside) == {' class="row"'}
+        row = r"<tr class=\"([^\"]*)\">(?:(?!</tr>).)*</tr>\s*"
+        above = re.findall(row + r"<tr[^>]*><td class=\"why\"", html, re.DOTALL)
+        assert above
+        assert [each for each in above if "explained" not in each] == []

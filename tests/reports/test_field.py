@@ -105,8 +105,42 @@ def test_thunderstorms_are_told_with_their_time_and_past_ones_are_not() -> None:
         on(9, 20),
         on(9, 20),
     )
-    assert len(found.thunderstorms) == 1
-    assert found.thunderstorms[0].startswith("thunderstorm with moderate rain (temporary, ")
+    assert [each.kind for each in found.hazards] == ["thunderstorm", "storm cloud"]
+    assert found.hazards[0].words == "thunderstorm with moderate rain (temporarily, 19:00Z to 23:00Z on the 9th)"
+
+
+@pytest.mark.parametrize(
+    ("body", "kind", "words"),
+    [
+        ("15005KT 10SM -FZRA SKC", "freezing precipitation", "light freezing rain"),  # GR-06
+        ("15005KT 10SM -FZDZ SKC", "freezing precipitation", "light freezing drizzle"),  # GR-06
+        ("15005KT 10SM PL SKC", "freezing precipitation", "moderate ice pellets"),
+        ("15005KT 10SM SCT015TCU", "storm cloud", "towering cumulus at 1,500\u00a0ft"),  # GR-09
+        ("15005KT 10SM OVC010CB", "storm cloud", "cumulonimbus at 1,000\u00a0ft"),  # MT-01
+        ("15005KT 10SM //////CB", "storm cloud", "cumulonimbus"),
+        ("15005KT 10SM +FC SKC", "funnel cloud", "tornado or waterspout"),  # GR-06
+        ("15005KT 10SM SHGR SKC", "hail", "showers of hail"),
+        ("15005KT 10SM SHGS SKC", "hail", "showers of small hail or snow pellets"),  # GR-06
+        ("15005KT 1/4SM FG VV001", "fog", "fog"),
+        ("15005KT 10SM VCFG SKC", "fog", "fog nearby, not at the field"),
+        ("15005KT 10SM SKC WS R09", "wind shear", "WS R09"),
+    ],
+)
+def test_each_danger_is_told_as_a_thunderstorm_is(body: str, kind: str, words: str) -> None:
+    found = at_field(report(f"{body} 20/10 A2992"), None, NEAR, NEAR)
+    assert [each.kind for each in found.hazards] == [kind]
+    assert found.hazards[0].words.startswith(words)
+
+
+def test_wind_shear_of_a_forecast_counts_in_its_period_alone() -> None:
+    """MT-02: WS010/31022KT stands in the first period, and FM091930 supersedes it (GR-20)."""
+    sent = forecast("15005KT 5SM HZ FEW020 WS010/31022KT FM091930 30015G25KT 3SM SHRA OVC015")
+    assert [each.kind for each in at_field(None, sent, on(9, 19), on(9, 19)).hazards] == ["wind shear"]
+    assert at_field(None, sent, on(9, 20), on(9, 20)).hazards == ()
+
+
+def test_a_danger_that_is_past_is_none() -> None:
+    assert at_field(report("15005KT 10SM REFZRA SKC 20/10 A2992"), None, NEAR, NEAR).hazards == ()
 
 
 GROUPS = st.builds(

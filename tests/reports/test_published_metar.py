@@ -1,4 +1,4 @@
-"""METARs as published, row by row of the check values.
+"""METARs as published, row by row of the check values: MT-01, MT-04, MT-05, MT-06, and GR-01 to GR-19.
 
 Sources: AIM = Aeronautical Information Manual 7-1, key to TAF and METAR (read); PHAK = Pilot's Handbook of
 Aeronautical Knowledge, weather services (from memory); FMH = Federal Meteorological Handbook No. 1, FCM-H1-1995

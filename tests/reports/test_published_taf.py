@@ -1,4 +1,4 @@
-"""TAFs as published, row by row of the check values.
+"""TAFs as published, row by row of the check values: MT-02, and GR-20 to GR-24.
 
 Sources: AIM = Aeronautical Information Manual 7-1, key to TAF and METAR (read); WMO = WMO-No. 306 vol I.1 part A,
 1995 edition, supplement 3, FM 51 (read). The worst of a window is a design choice, not a published rule.
@@ -11,7 +11,7 @@ from reading import MT_02, NEAR, forecast, group, on, tokens
 
 from briefgen.errors import Refusal
 from briefgen.reports import model
-from briefgen.reports.model import Ceiling, ReportedWind, Shear, Visibility, not_decoded
+from briefgen.reports.model import Ceiling, Cloud, ReportedWind, Shear, Visibility, not_decoded
 from briefgen.reports.outlook import expected
 from briefgen.reports.taf import read_taf
 
@@ -38,6 +38,21 @@ def test_MT_02_the_key_to_taf_AIM_read() -> None:
     assert group(said, "NSW").words == "no significant weather"
     assert not not_decoded(said.groups)
     assert tokens(said) == MT_02.split()
+
+
+def test_MT_02_what_each_period_says_AIM_read() -> None:
+    winds, miles, clouds = [], [], []
+    for period in read_taf(MT_02, NEAR).periods:
+        values = [each.value for each in period.groups]
+        blows = [each.wind for each in values if isinstance(each, ReportedWind)]
+        winds.append([(each.from_deg, each.steady_kt, each.gust_kt) for each in blows])
+        miles.append([each.distance_SM for each in values if isinstance(each, Visibility)])
+        clouds.append([(each.amount, each.base_ft, each.type) for each in values if isinstance(each, Cloud)])
+    assert winds == [[(150, 5, 5)], [(300, 15, 25)], [], [(270, 8, 8)], [], [(180, 5, 5)], []]
+    assert miles == [[5], [3], [0.5], [5], [1], [6], [6]]
+    assert clouds[:3] == [[("few", 2000, "")], [("overcast", 1500, "")], [("overcast", 800, "cumulonimbus")]]
+    assert clouds[3:5] == [[("broken", 2000, ""), ("overcast", 4000, "")], []]
+    assert [each[:2] for period in clouds[5:] for each in period] == [("overcast", 2000), ("none", None)]
 
 
 def test_MT_02_the_worst_from_20_to_22Z_is_the_thunderstorm_AIM_read() -> None:

@@ -84,17 +84,17 @@ def test_what_a_pack_folds_is_there_and_leads_in_no_circle() -> None:
 PACK = """rules:
   - id: tail
     severity: watch
-    when: {fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}
-    text: "A tailwind of {arrival.tailwind_kt}."
+    when: {fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}
+    text: "A tailwind of {route.off_rule_legs}."
     citation: {source: a handbook, known: read, checked: 2026-11-25}
     cases:
-      - {fires: true, facts: {arrival.tailwind_kt: 3}}
-      - {fires: false, facts: {arrival.tailwind_kt: 0}}
+      - {fires: true, facts: {route.off_rule_legs: 3}}
+      - {fires: false, facts: {route.off_rule_legs: 0}}
 """
 
 BAD = {
     "an unknown fact": (
-        "{fact: arrival.tailwind_kt,",
+        "{fact: route.off_rule_legs,",
         "{fact: arrival.tailwnd_kt,",
         "p.yaml:4:18 the condition names an unknown fact, 'arrival.tailwnd_kt';"
         " did you mean 'arrival.tailwind_kt'?",
@@ -107,41 +107,41 @@ BAD = {
     "a condition that can never match": (
         "{exclusiveMinimum: 0}}\n    text",
         "{const: strong}}\n    text",
-        "p.yaml:4:51 this can never match: 'arrival.tailwind_kt' is a number",
+        "p.yaml:4:51 this can never match: 'route.off_rule_legs' is a number",
     ),
     "a type that can never match": (
         "{exclusiveMinimum: 0}}\n    text",
         '{type: "null"}}\n    text',
-        "p.yaml:4:50 this can never match: 'arrival.tailwind_kt' is a number",
+        "p.yaml:4:50 this can never match: 'route.off_rule_legs' is a number",
     ),
     "a bound on a word": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
         "{fact: arrival.surface, is: {minimum: 1}}",
         "p.yaml:4:49 this can never match: 'arrival.surface' is paved, grass, gravel",
     ),
     "a text with an unknown fact": (
-        "of {arrival.tailwind_kt}",
+        "of {route.off_rule_legs}",
         "of {arrival.tailwindkt}",
         "p.yaml:5:11 the text names an unknown fact, 'arrival.tailwindkt'; did you mean 'arrival.tailwind_kt'?",
     ),
     "a case with an unknown fact": (
-        "facts: {arrival.tailwind_kt: 3}",
+        "facts: {route.off_rule_legs: 3}",
         "facts: {arrival.tailwind: 3}",
         "p.yaml:8:49 the case names an unknown fact, 'arrival.tailwind'; did you mean 'arrival.tailwind_kt'?",
     ),
     "a case of the wrong kind": (
-        "{arrival.tailwind_kt: 3}",
-        "{arrival.tailwind_kt: three}",
-        "p.yaml:8:52 the fact 'arrival.tailwind_kt' is a number, which 'three' is not",
+        "{route.off_rule_legs: 3}",
+        "{route.off_rule_legs: three}",
+        "p.yaml:8:52 the fact 'route.off_rule_legs' is a number, which 'three' is not",
     ),
     "a case that does not hold": (
-        "{arrival.tailwind_kt: 3}",
-        "{arrival.tailwind_kt: 0}",
+        "{route.off_rule_legs: 3}",
+        "{route.off_rule_legs: 0}",
         "p.yaml:8:9 with these facts the rule is quiet; see 'fires'",
     ),
     "no quiet case": (
-        "{fires: false, facts: {arrival.tailwind_kt: 0}}",
-        "{fires: true, facts: {arrival.tailwind_kt: 1}}",
+        "{fires: false, facts: {route.off_rule_legs: 0}}",
+        "{fires: true, facts: {route.off_rule_legs: 1}}",
         "p.yaml:8:7 a rule needs a case in which it fires and one in which it is quiet",
     ),
     "no cases": (
@@ -150,42 +150,42 @@ BAD = {
         "p.yaml:2:5 missing key 'cases'; it is for the cases of the rule",
     ),
     "a part that no case looks at": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{all: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}},"
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
+        "{all: [{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}},"
         " {not: {fact: arrival.surface, is: {const: grass}}}]}",
         'p.yaml:4:74 no case tells whether "not arrival.surface is grass" matters;'
         " add a quiet case in which only it fails",
     ),
     "an alternative that no case looks at": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{any: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}, {fact: arrival.soft, is: {const: true}}]}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
+        "{any: [{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}, {fact: arrival.soft, is: {const: true}}]}",
         'p.yaml:4:74 no case tells whether "arrival.soft is true" matters;'
         " add a firing case in which only it holds",
     ),
     "a value that no case looks at": (
         "{exclusiveMinimum: 0}}\n    text",
         "{enum: [3, 4]}}\n    text",
-        'p.yaml:4:50 no case tells whether "arrival.tailwind_kt is 4" matters;'
+        'p.yaml:4:50 no case tells whether "route.off_rule_legs is 4" matters;'
         " add a firing case in which only it holds",
     ),
     "a value that its fact never has": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
         "{fact: arrival.surface, is: {enum: [grass, gras]}}",
         "p.yaml:4:46 this can never match: 'arrival.surface' is paved, grass, gravel",
     ),
     "a case with such a value": (
-        "{arrival.tailwind_kt: 0}",
-        "{arrival.tailwind_kt: 0, arrival.state: damp}",
+        "{route.off_rule_legs: 0}",
+        "{route.off_rule_legs: 0, arrival.state: damp}",
         "p.yaml:9:71 the fact 'arrival.state' is dry, wet, standing water, slush, snow, ice, which 'damp' is not",
     ),
     "a bound on a fact that can be null": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
         "{fact: gusts.cost_ft, is: {minimum: 1}}",
         "p.yaml:4:47 'gusts.cost_ft' can be null, of which a bound says nothing; add type: number beside it",
     ),
     "a brace without its fellow": (
-        "of {arrival.tailwind_kt}.",
-        "of {arrival.tailwind_kt.",
+        "of {route.off_rule_legs}.",
+        "of {route.off_rule_legs.",
         "p.yaml:5:11 a brace of the text has no other to go with it; a fact stands in {braces}",
     ),
     "a date that is none": (
@@ -211,29 +211,29 @@ BAD = {
         " exclusiveMaximum",
     ),
     "a list for not": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{not: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
+        "{not: [{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}]}",
         "p.yaml:4:17 a list stands where a group of keys is wanted, for a condition; write its keys below it,"
         " indented: fact, is, all, any, not",
     ),
     "a slip in a joint": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{all_of: [{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}]}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
+        "{all_of: [{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}]}",
         "p.yaml:4:5 a condition has 'fact' and 'is', or 'all', or 'any', or 'not';"
         " did you mean 'all' for 'all_of'?",
     ),
     "two joints": (
-        "{fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}",
-        "{all: [{fact: arrival.tailwind_kt, is: {const: 1}}], any: [{fact: arrival.tailwind_kt, is: {const: 1}}]}",
+        "{fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}",
+        "{all: [{fact: route.off_rule_legs, is: {const: 1}}], any: [{fact: route.off_rule_legs, is: {const: 1}}]}",
         "p.yaml:4:5 only one of 'all' or 'any' can be given; put what else is meant below one of them",
     ),
     "no condition": (
-        "    when: {fact: arrival.tailwind_kt, is: {exclusiveMinimum: 0}}\n",
+        "    when: {fact: route.off_rule_legs, is: {exclusiveMinimum: 0}}\n",
         "",
         "p.yaml:2:5 missing key 'when'; it is for a group of keys",
     ),
     "a text that is too short": (
-        'text: "A tailwind of {arrival.tailwind_kt}."',
+        'text: "A tailwind of {route.off_rule_legs}."',
         "text: Windy",
         "p.yaml:5:11 'Windy' is too short, 5 of at least 10 characters; it is what to do, in a sentence a pilot"
         " would say",

@@ -73,6 +73,7 @@ ON_TRIPS: dict[str, list[Edit]] = {
     # 1,590 ft to 50 ft on 1,500 ft
     "takeoff-short": [declared(1500, 1500, 1500)],
     "part-91-distances-over-the-runway": [declared(1500, 1500, 1500)],
+    "no-conditions": [(TRIP, f"  conditions: {{{AT}}}\n", "")],
     # landing back needs at least the 795 ft of the sea-level, coldest column
     "landing-back-short": [(HOME, "LDA: 2840 ft", "LDA: 700 ft")],
     # wet grass without the guidance for it
@@ -235,14 +236,23 @@ ON_TRIPS: dict[str, list[Edit]] = {
     ],
     "leg-near-the-ground": [(TRIP, "84.600 W, altitude: 4500 ft", "84.600 W, altitude: 4500 ft, terrain: 3510 ft")],
     "weather-thunderstorms": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM TSRA BKN025CB")],
+    "weather-funnel-cloud": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM +FC BKN025")],
+    "weather-hail": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1614/1616 3SM SHGS BKN025")],
+    "weather-freezing": [(TRIP, "10SM BKN070", "10SM -FZDZ BKN070")],
+    "weather-wind-shear": [(TRIP, "P6SM BKN070", "P6SM BKN070 WS010/31022KT")],
+    "weather-storm-clouds": [(TRIP, "10SM BKN070", "10SM BKN070TCU")],
+    "weather-fog": [(TRIP, "10SM BKN070", "10SM VCFG BKN070")],
     # 4,500 ft is 88 ft above 712 + 3,700 ft
     "weather-ceiling-under-cruise": [(TRIP, "ceiling: 7000 ft", "ceiling: 3700 ft")],
     "weather-small-spread": [(TRIP, "27/16", "27/25")],
     "weather-old-report": [(POLICY, "report_age: 90 min", "report_age: 6 min")],  # made at 13:53Z and 13:55Z
     "winds-aloft-other-time": [(TRIP, "  variation: 5.5 W", f"  variation: 5.5 W\n{ALOFT}")],  # it gives no times
     "weather-other-time": [at("2026-05-16T14:45Z")],  # 25 min later, and 'at' left as it was
+    "weather-changes-soon": [(TRIP, "P6SM BKN070", "P6SM BKN070 TEMPO 1613/1614 3SM BKN015")],
+    "weather-station-far": [(TRIP, "position: 41.190 N 84.180 W", "position: 41.190 N 84.100 W")],
     "weather-warmer-forecast": [(TRIP, "5SM BKN030", "5SM BKN030 TX31/1620Z TN14/1710Z")],  # 27 degC are typed
-    "weather-typed-better": [(TRIP, "visibility: 6 SM", "visibility: 9 SM")],  # the forecast says more than 6
+    "weather-typed-better": [(TRIP, "10SM BKN070 27/16 A3002", "10SM BKN070 30/16 A3002")],  # 27 degC are typed
+    "weather-typed-over-minimums": [(TRIP, "10SM BKN070", "1/4SM FG VV001")],
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
 }  # fmt: skip
 
