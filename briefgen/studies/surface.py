@@ -21,7 +21,8 @@ _FREE = 2  # cells beside those that a surface needs, at least
 _TRIES = 12
 _FEW = 40  # cells: in so small a table every one of them is left out in turn
 _FITS = 1.5  # the scatter of cells that agree with each other
-_BEND = 0.03  # how far off a straight line a curve of four cells may be, a share of how far they rise
+_STRAIGHT = 0.03  # how far off a straight line a curve of four cells may be, a share of how far they rise
+_BEND = 0.06  # the same of a small table off its surface, shared by its cells; both seen on tables with a kink
 _MEDIAN_TO_DEVIATION = 1.4826  # of a normal distribution
 # Highest power along altitude, temperature and weight, and highest sum of them; the plainest that fits is taken.
 _PLAIN = ((2, 2, 2), 3)
@@ -64,15 +65,25 @@ def surface(points: Sequence[Point], values: Sequence[float], noise: Sequence[fl
     enough = [form for form in (_PLAIN, *_POORER) if _enough(scaled, form)]
     if not enough:
         return None
-    if enough[0] == _LINE:  # a straight line stands for the curve
-        bend = _BEND * (max(values) - min(values))
-        noise = [sqrt(each * each + bend * bend) for each in noise]
+    bend = _bend(values, enough[0])
+    noise = [sqrt(each * each + bend * bend) for each in noise]
     found = _settled(_basis(scaled, enough[0]), values, noise)
     if found.scatter > _RICHER and enough[0] is _PLAIN and len(points) >= 3 * _terms(scaled, _RICH):
         richer = _settled(_basis(scaled, _RICH), values, noise)
         if richer.scatter < found.scatter:
             return richer
     return found
+
+
+def _bend(values: Sequence[float], form: tuple[tuple[int, ...], int]) -> float:
+    """Return how far off its surface a small table may be, beside its rounding: of a kink few cells tell."""
+    n = len(values)
+    if n > _FEW:
+        return 0.0
+    end = 1 if n > 4 else 0  # the outermost may be the slip
+    inner = sorted(values)[end : n - end]
+    rise = (inner[-1] - inner[0]) * (n - 1) / (len(inner) - 1)
+    return rise * (_STRAIGHT if form == _LINE else _BEND / n)
 
 
 def _scaled(points: Sequence[Point]) -> list[Point]:

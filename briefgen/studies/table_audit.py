@@ -15,6 +15,7 @@ Key = tuple[str, Index]  # a quantity, a cell
 UNIFORM = 1 / sqrt(12)  # standard deviation of a rounding error, in steps
 MISFIT = 0.001  # how far a printed table is off any smooth surface beside its rounding, a share; seen on clean ones
 _STEPS_FOR_SHARES = 20  # a table whose least number has so many steps is looked at in shares of each number
+_LEAST_SHARE = 0.01  # less is within what handbooks smooth by hand
 _COPIED_WITHIN = 2  # cells away
 _HALFWAY = 0.7  # so far towards FAR a cell must be, if only the ratio of the two columns says that it is wrong
 _APART = 1.8  # steps: by more than one, rounding prints no two cells the same; the rest is what a surface is off
@@ -179,8 +180,8 @@ def _off_the_surface(looked: Looked) -> Checked:
         cell = looked.table.cells[key[0]][key[1]]
         assert cell is not None
         away = abs(cell.value - expected.value)
-        if abs(expected.off) > FAR and away > looked.steps[key[0]]:
-            share = _share(cell.value, expected.value)
+        share = _share(cell.value, expected.value)
+        if abs(expected.off) > FAR and away > looked.steps[key[0]] and abs(share) > _LEAST_SHARE:
             yield key, Grade.SUSPECT, f"{abs(share):.1%} {'over' if share > 0 else 'under'} its neighbours' surface"
 
 
@@ -191,7 +192,15 @@ def _not_shorter(looked: Looked) -> Checked:
         total = cells[TOTAL][index]
         if roll and total and roll.value >= total.value:
             words = f"ground roll {roll.text} is not shorter than the total {total.text}"
+            if _near_to(looked, (ROLL, index), total) and _near_to(looked, (TOTAL, index), roll):
+                words += ": exchanged, both fit"
             yield _worse(looked, (ROLL, index), (TOTAL, index)), Grade.IMPOSSIBLE, words
+
+
+def _near_to(looked: Looked, key: Key, cell: Typed) -> bool:
+    """Say whether a number is what is expected in a cell."""
+    expected = looked.expected.get(key)
+    return expected is not None and abs(cell.value - expected.value) <= FAR * expected.error + looked.steps[key[0]]
 
 
 def _turns(looked: Looked) -> Checked:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "studies"))
 
-from seeded import DIGIT_SLIPS, SLIPS, blocks, distance_tables, found_in, other_tables, slips, summary
+from seeded import DIGIT_SLIPS, SLIPS, blocks, distance_tables, found_in, other_tables, rough_tables, slips, summary
 
 COUNT, SEED = 1000, 8083
 
@@ -24,10 +24,14 @@ def main() -> None:
     apart = [each for table in whole for each in blocks(table)]
     clean = [*whole, *others, *apart]
     print(f"seed {seed}; findings in {len(clean)} clean tables: {sum(len(found_in(table)) for table in clean)}")
+    rough = rough_tables(seed, 5)
+    alarms = [table.name for table in rough if found_in(table)]
+    print(f"rough tables with an alarm: {len(alarms)} of {len(rough)}: {', '.join(sorted(set(alarms))) or 'none'}")
     for name, tables in (
         ("tables of distances", whole),
         ("tables of distances of one weight", apart),
         ("a table of four rows", whole[-1:]),
+        ("rough tables of distances, of many shapes", rough),
         ("rates of climb, climb, cruise", others),
     ):
         print(f"\n{name}\n{summary(slips(tables, count, seed, SLIPS))}")

@@ -6,15 +6,17 @@ import random
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
+from math import exp
 from pathlib import Path
 from typing import NamedTuple
 
+from briefgen.calc.atmosphere import density_ratio, standard_temperature
 from briefgen.files.document import read
 from briefgen.files.entry import opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_typed import read_typed
-from briefgen.handbook.table import Grid
-from briefgen.model.typed import ROLL, Index, TypedTable
+from briefgen.handbook.table import Axis, Grid
+from briefgen.model.typed import ROLL, TOTAL, Index, Typed, TypedTable
 from briefgen.studies.lines_audit import grouped
 from briefgen.studies.table_audit import Finding, Key, look, suspects
 
@@ -214,6 +216,62 @@ def distance_tables() -> list[TypedTable]:
 def other_tables() -> list[TypedTable]:
     """Return the example's tables of rates of climb, of climb and of cruise."""
     return [table for table in typed_tables(EXAMPLE) if table.kind not in ("takeoff", "landing")]
+
+
+SHAPES: dict[str, tuple[Sequence[float], Sequence[float], Sequence[float]]] = {
+    "nine rows, five columns, three weights": (range(0, 9000, 1000), range(0, 50, 10), (2000, 2200, 2400)),
+    "nine rows, five columns": (range(0, 9000, 1000), range(0, 50, 10), (2400,)),
+    "five rows, four columns, two weights": (range(0, 10_000, 2000), range(0, 40, 10), (2000, 2400)),
+    "four rows, three columns, three weights": (range(0, 8000, 2000), range(0, 45, 15), (2000, 2200, 2400)),
+    "four rows, three weights": (range(0, 10_000, 2500), (15,), (2000, 2200, 2400)),
+    "four rows, four columns": (range(0, 8000, 2000), range(0, 40, 10), (2400,)),
+    "five rows": (range(0, 10_000, 2000), (15,), (2400,)),
+    "four rows alone": (range(0, 10_000, 2500), (15,), (2400,)),
+}
+JITTER, KINK = 0.003, 0.02  # a share of each number by chance; a share for each 1,000 ft above 3,000 ft
+
+
+def rough_tables(seed: int, each: int = 1, jitter: float = JITTER, kink: float = KINK) -> list[TypedTable]:
+    """Return made tables of every shape that are less smooth than a model: by chance, or by a kink at 3,000 ft.
+
+    Distances go with powers of weight and density, drawn near those of published tables (check values, S-4, LS-4);
+    the kink is what leaning a mixture may do. Rounded to 1, 5 or 10 ft.
+    """
+    dice = random.Random(seed)
+    return [
+        _made(f"{phase}, {name}", phase, shape, dice, *roughness)
+        for name, shape in SHAPES.items()
+        for phase in ("takeoff", "landing")
+        for roughness in ((jitter, 0.0), (0.0, kink))
+        for _ in range(each)
+    ]
+
+
+def _made(
+    name: str,
+    phase: str,
+    shape: tuple[Sequence[float], Sequence[float], Sequence[float]],
+    dice: random.Random,
+    jitter: float,
+    kink: float,
+) -> TypedTable:
+    names = ("pressure_altitude_ft", "temperature_degC", "weight_lb")
+    axes = [Axis(each, tuple(map(float, points))) for each, points in zip(names, shape, strict=True)]
+    grid, step = Grid(tuple(axes), "5-1"), dice.choice((1, 5, 10))
+    low, high = ((900, 2.3, 2.4), (700, 2.5, 3.2)) if phase == "takeoff" else ((500, 1.0, 1.0), (550, 0.7, 0.6))
+    cells: dict[str, dict[Index, Typed | None]] = {ROLL: {}, TOTAL: {}}
+    for index in grid.cells():
+        altitude, temperature, weight = [axis.points[i] for axis, i in zip(axes, index, strict=True)]
+        ratio = density_ratio(altitude, temperature if len(shape[1]) > 1 else standard_temperature(altitude))
+        bent = exp(kink * max(altitude - 3000, 0) / 1000)
+        parts = [
+            feet * (weight / shape[2][-1]) ** heavy * ratio**-thin * bent * exp(dice.gauss(0, jitter))
+            for feet, heavy, thin in (low, high)
+        ]
+        for quantity, value in ((ROLL, parts[0]), (TOTAL, sum(parts))):
+            text = str(round(value / step) * step)
+            cells[quantity][index] = Typed(float(text), text, 1, 1)
+    return TypedTable(phase, name, "5-1", grid, {ROLL: "ft", TOTAL: "ft"}, cells, {ROLL: 1, TOTAL: 1}, {}, 1, 1)
 
 
 def summary(made: Sequence[Slip]) -> str:
