@@ -29,10 +29,9 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("--against", metavar="OTHER", help=help)
     endings = ", ".join(KINDS)
     command.add_argument("-o", "--output", metavar="FILE", help=f"write a report: {endings}; else print it")
-    help = (
-        "exit with 1 if a finding is of this grade or a worse one; a difference of two typings counts as suspect: "
-    )
-    command.add_argument("--fail-on", choices=GRADES, metavar="GRADE", help=help + ", ".join(GRADES))
+    help = f"exit with 1 if a finding is of this grade or a worse one; from least to worst: {', '.join(GRADES)}"
+    also = "; a difference of two typings counts as suspect"
+    command.add_argument("--fail-on", choices=GRADES, metavar="GRADE", help=help + also)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -18,6 +18,7 @@ from briefgen.studies.table_audit import Finding, Key, Looked
 PAPER = "letter"
 _GAP = 40  # between panels, tenths of a millimetre
 _ABREAST = 3
+_CHECKED = "checked"  # what is written beside the ring of a cell that was
 _CLEAN = "Nothing looks wrong in it."
 
 
@@ -86,16 +87,17 @@ def _expected(found: Audit) -> Iterator[str]:
 
 
 def _plates(found: Audit) -> Iterator[Plate]:
-    numbered = list(enumerate(found.findings, 1))
+    named = [(str(i), each) for i, each in enumerate(found.findings, 1)]
+    named += [(_CHECKED, each) for each in found.checked]
     for looked in found.tables:
         table = looked.table
         if not table.printed:
             continue
-        ours = [(i, each) for i, each in numbered if each.table == table.name]
+        ours = [(name, each) for name, each in named if each.table == table.name]
         panels = list(_panels(looked, ours))
         abreast = min(len(panels), _ABREAST) if len(panels) != 4 else 2
         width = (PAPERS[PAPER].drawing - (abreast - 1) * _GAP) // max(abreast, 2)
-        numbers = ", ".join(str(i) for i, _ in ours)
+        numbers = ", ".join(dict.fromkeys(name for name, _ in ours))
         said = f"Ringed {numbers}; a cross is what the neighbours of a cell say." if ours else _CLEAN
         rows = tuple(tuple(panels[i : i + abreast]) for i in range(0, len(panels), abreast))
         yield Plate(f"{table.name} ({table.page})", said, _key(table), rows, width)
@@ -108,7 +110,7 @@ def _key(table: TypedTable) -> str:
         name = "weight" if table.grid.axes[by].name == "weight_lb" else "temperature"
         along += f", a line for each {name}, {table.point(by, 0)} to {table.point(by, -1)}"
     if not _together(table):
-        return f"{along.capitalize()}."
+        return f"{along[0].upper()}{along[1:]}."
     solid, dashed = table.cells
     return f"{solid.capitalize()} solid, {dashed} dashed, {along}."
 
@@ -124,7 +126,7 @@ def _line_axis(table: TypedTable) -> int:
     return next((i for i in range(1, len(axes)) if len(axes[i].points) > 1), 0)
 
 
-def _panels(looked: Looked, findings: list[tuple[int, Finding]]) -> Iterator[Panel]:
+def _panels(looked: Looked, findings: list[tuple[str, Finding]]) -> Iterator[Panel]:
     """Return a panel for each weight, and for each quantity that has its own unit."""
     table = looked.table
     by = _line_axis(table)
@@ -137,7 +139,7 @@ def _panels(looked: Looked, findings: list[tuple[int, Finding]]) -> Iterator[Pan
 
 
 def _panel(
-    looked: Looked, group: tuple[str, ...], weight: int | None, by: int, findings: list[tuple[int, Finding]]
+    looked: Looked, group: tuple[str, ...], weight: int | None, by: int, findings: list[tuple[str, Finding]]
 ) -> Panel:
     table = looked.table
     altitudes = table.grid.axes[0].points
@@ -152,16 +154,16 @@ def _panel(
     title = ", ".join(filter(None, parts)) or "every cell"
     curves = [curve for name in group for curve in _curves(table, name, weight, by, dashed=name != group[0])]
     unit = table.units[group[0]]
-    rings = f"; ringed: {', '.join(str(each.number) for each in ringed)}" if ringed else ""
+    rings = f"; ringed: {', '.join(each.name for each in ringed)}" if ringed else ""
     text = f"{table.name}, {title} [{unit}] from {altitudes[0]:,g} to {altitudes[-1]:,g} ft{rings}"
     return Panel(title, unit, "ft", tuple(curves), tuple(ringed), text)
 
 
-def _ringed(looked: Looked, number: int, key: Key) -> Ringed:
+def _ringed(looked: Looked, name: str, key: Key) -> Ringed:
     cell, expected = looked.table.cells[key[0]][key[1]], looked.expected.get(key)
     assert cell is not None
     altitude = looked.table.grid.axes[0].points[key[1][0]]
-    return Ringed(number, altitude, cell.value, expected.value if expected else None)
+    return Ringed(name, altitude, cell.value, expected.value if expected else None)
 
 
 def _curves(table: TypedTable, name: str, weight: int | None, by: int, *, dashed: bool) -> Iterable[Curve]:

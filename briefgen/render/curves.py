@@ -29,9 +29,9 @@ class Curve(NamedTuple):
 
 
 class Ringed(NamedTuple):
-    """A cell that looks wrong: the number of its finding, where it is, and what is expected there."""
+    """A cell that looks wrong: the name of its finding, where it is, and what is expected there."""
 
-    number: int
+    name: str
     x: float
     y: float
     expected: float | None
@@ -104,7 +104,11 @@ def lay_out(panel: Panel, width: float) -> Drawn:
         up = bottom - (y - low_y) / (high_y - low_y) * (bottom - TOP)
         return round(across, 1), round(min(max(up, TOP), bottom), 1)
 
-    rings = [(str(each.number), *place(each.x, each.y), True) for each in panel.ringed]
+    def held(x: float, y: float) -> tuple[float, float]:
+        across, up = place(x, y)
+        return across, min(max(up, TOP + RING), bottom - RING)
+
+    rings = [(each.name, *held(each.x, each.y), True) for each in panel.ringed]
     ends = [(curve.label, *place(*curve.points[-1]), False) for curve in panel.curves if curve.label]
     return Drawn(
         width=width,

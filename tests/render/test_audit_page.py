@@ -76,6 +76,12 @@ def test_on_a_screen_the_three_misprints_are_ringed_and_their_places_crossed() -
     assert clean.count("Nothing looks wrong in it.") == 9
 
 
+def test_a_checked_cell_is_ringed_as_checked(tmp_path: Path) -> None:
+    html = audit_html(audit_of(spoilt(tmp_path), "a.yaml"), for_screen=True)
+    assert html.count(">checked</text>") == 1
+    assert "Checked against the page before, and left alone" in html
+
+
 def test_text_of_the_file_cannot_become_a_part_of_the_page(tmp_path: Path) -> None:
     path = tmp_path / "a.yaml"
     text = AIRPLANE.read_text(encoding="utf-8")
@@ -101,15 +107,15 @@ def panel(*ys: float, ringed: tuple[Ringed, ...] = ()) -> Panel:
 
 def test_a_ring_off_the_range_stands_at_the_edge_and_the_rest_keeps_its_scale() -> None:
     """14400 for 1440 does not squash the curve: it stands at the top, its expected place is crossed."""
-    drawn = lay_out(panel(1200, 14400, 1700, ringed=(Ringed(1, 1000.0, 14400.0, 1440.0),)), 600)
+    drawn = lay_out(panel(1200, 14400, 1700, ringed=(Ringed("1", 1000.0, 14400.0, 1440.0),)), 600)
     ((_, ring_y),), ((_, cross_y),) = drawn.rings, drawn.crosses
-    assert ring_y == drawn.top
+    assert ring_y == drawn.top + RING
     assert drawn.top < cross_y < drawn.bottom
     assert [tick.text for tick in drawn.up] == ["1,200", "1,300", "1,400", "1,500", "1,600", "1,700"]
 
 
 def test_labels_stand_apart_and_inside() -> None:
-    ringed = tuple(Ringed(i, 2000.0, 1000.0 + i, 1000.0) for i in range(12))
+    ringed = tuple(Ringed(str(i), 2000.0, 1000.0 + i, 1000.0) for i in range(12))
     drawn = lay_out(panel(1000, 1010, 1020, ringed=ringed), 600)
     boxes = [(each.x - each.width / 2, each.x + each.width / 2, each.y) for each in drawn.labels]
     assert len(boxes) > 3
