@@ -88,6 +88,8 @@ def weather_row(
     answer = f"{_both(*known, beyond=ceiling.beyond)}; need {_both(*asked)}"
     answer += f"; policy {_both(*own)}" if trip.policy and own != asked else ""
     answer += f"; {CLEARANCE}" if use.special else ""
+    if state is State.MEETS and _typed_over(use, asked):
+        state = State.UNDER
     over = typed_said(each for each in better(use) if each.what in SKY)
     return in_words(id, TITLE, where, state, "", "; ".join(filter(None, (answer, over))))
 
@@ -312,21 +314,25 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
         **typed_facts(trip),
         "station": by_field((use, "; ".join(seen.station_doubts)) for use, seen in fields),
         "soon": by_field((use, "; ".join(seen.soon)) for use, seen in fields),
-        "typed_over": by_field((use, _typed_over(trip, use, light)) for use, _ in fields),
+        "typed_over": by_field((use, _typed_over_rule(trip, use, light)) for use, _ in fields),
         "least_over_ground_ft": least_over_ground_ft(trip),
         "ceiling_under_cruise_ft": _under_cruise(trip, fields),
         "least_spread_degC": round(down(min(spreads), 0.1), 1) if spreads else None,
     }
 
 
-def _typed_over(trip: Trip, use: Use, light: Evening | None) -> str:
+def _typed_over_rule(trip: Trip, use: Use, light: Evening | None) -> str:
     """Return what was typed of the sky that is enough by the rule, where what was sent is not; '' if nothing."""
-    seen = _weather(use)
-    worst, used = worst_sent(seen), (seen.ceiling.value, seen.visibility.value)
     try:
-        asked = rounded(weather_needs(trip, use, night=dark(trip.fuel, light)[1], light=light)[0])
+        asked = weather_needs(trip, use, night=dark(trip.fuel, light)[1], light=light)[0]
     except Refusal:
         return ""
+    return _typed_over(use, rounded(asked))
+
+
+def _typed_over(use: Use, asked: tuple[float, float]) -> str:
+    seen = _weather(use)
+    worst, used = worst_sent(seen), (seen.ceiling.value, seen.visibility.value)
     found = [
         f"{key} {each.short.removeprefix(key).strip()} reported"
         for each in better(use)

@@ -399,6 +399,7 @@ def test_fog_typed_away_is_told_though_what_reports_it_does_not_count(
     brief = made((METAR, report), (f"    forecast: {TAF}\n", forecast), (FIRM, CLEAR))
     assert {"weather-typed-better", "weather-typed-over-minimums"} <= raised(brief)
     assert f"({why}" in brief.facts["weather"]["typed_better"]
+    assert row(brief, "arrival-weather").state is State.UNDER
     answer = row(brief, "arrival-weather").answer
     assert answer.endswith("typed; reported ceiling 100\u00a0ft, visibility 0.25\u00a0SM")
 

@@ -312,13 +312,17 @@ def test_a_headwind_as_fast_as_the_approach_leaves_the_landing_not_shown() -> No
 
 
 def test_a_table_that_is_already_factored_is_never_factored_twice() -> None:
-    planned, _ = landings(aircraft(landing=(chart(factored=True),)))
+    table = chart(factored=True)
+    planned, _ = landings(aircraft(landing=(table,)))
     assert planned.policy_need.known == 1200
+    assert (table.conditions.factor_words, chart().conditions.factor_words) == ("yes, how large is not known", "no")
 
 
 def test_of_a_larger_policy_factor_only_what_the_table_lacks_is_applied() -> None:
     """By hand: 1.4 asked for, 1.25 in the table: 1200 x 1.4 / 1.25 = 1344; a table with 1.5 in it is left alone."""
-    some, _ = landings(aircraft(landing=(chart(factored=True, factor_inside=1.25),)))
+    table = chart(factored=True, factor_inside=1.25)
+    some, _ = landings(aircraft(landing=(table,)))
+    assert table.conditions.factor_words == "yes, by 1.25"
     assert some.need.known == 1200
     assert some.policy_need.known == pytest.approx(1344)
     assert "of which 1.25 is in the table already" in str(list(some.policy_need.steps))

@@ -53,6 +53,7 @@ def test_the_handbook_s_flight_log() -> None:
     assert found.compass is not None
     assert found.compass.known == pytest.approx(23.43, abs=0.005)
     assert found.ground_speed.known == pytest.approx(106.31, abs=0.005)
+    assert [step.detail for step in found.ground_speed.steps] == ["360° at 10\u00a0kt"]  # typed for the leg
     assert found.time.known == pytest.approx(30, abs=0.1)
     assert found.fuel.known == pytest.approx(4.0, abs=0.05)
     assert [step.after for step in found.heading.steps] == pytest.approx([31, 28.43, 21.43], abs=0.005)

@@ -146,10 +146,11 @@ def test_the_minimums_are_those_of_the_night(planned: Brief, delayed: Brief) -> 
     assert row(planned, "departure-weather").answer == "4,000\u00a0ft, 6\u00a0SM; need 1,000\u00a0ft, 1\u00a0SM"
     assert row(planned, "arrival-weather").answer == "1,300\u00a0ft, 2\u00a0SM; need 1,000\u00a0ft, 1\u00a0SM"
     assert row(planned, "arrival-weather").state is State.MEETS
-    for id in ("departure-weather", "arrival-weather"):
-        assert row(delayed, id).answer == "1,300\u00a0ft, 2\u00a0SM; need 1,500\u00a0ft, 3\u00a0SM"
-        assert row(delayed, id).state is State.SHORT
-    assert "at night" in field(delayed, "Departure").asked
+    assert row(delayed, "departure-weather").answer == "1,300\u00a0ft, 2\u00a0SM; need 1,000\u00a0ft, 1\u00a0SM"
+    assert row(delayed, "departure-weather").state is State.MEETS  # 22:25Z is before the night, 22:43Z
+    assert row(delayed, "arrival-weather").answer == "1,300\u00a0ft, 2\u00a0SM; need 1,500\u00a0ft, 3\u00a0SM"
+    assert row(delayed, "arrival-weather").state is State.SHORT
+    assert "at night" in field(delayed, "Destination").asked
 
 
 def test_recency_with_a_passenger_is_asked_for_an_hour_after_sunset(planned: Brief, delayed: Brief) -> None:
@@ -194,17 +195,18 @@ def test_every_reason_is_on_the_sheet(delayed: Brief) -> None:
 
 
 def test_a_delay_without_the_time_of_use_is_seen(tmp_path: Path) -> None:
-    """Only the takeoff is moved: the landing's forecast is still that of 22:05Z, 90 min too early."""
+    """Only the takeoff is moved: the typed 22:05Z is 90 min too early, and the landing as worked is looked up."""
     brief = worked(tmp_path, DELAY[0])
     assert "weather-other-time" in raised(brief)
     doubts = field(brief, "Destination").doubts
-    assert "looked up for 22:05Z on the 31st, but the airplane is there at 23:35Z" in doubts
-    assert not any("looked up" in each for each in field(brief, "Departure").doubts)
+    assert "'at' says 22:05Z on the 31st, but the airplane is there at 23:35Z on the 31st" in doubts
+    assert not any("but the airplane" in each for each in field(brief, "Departure").doubts)
+    assert taken(brief, "Destination", "wind") == "330 true at 10 gust 16\u00a0kt"
 
 
-def test_a_flight_longer_than_three_hours_is_seen_where_no_time_of_use_is_given(tmp_path: Path) -> None:
-    """160 NM each way: 120 and 80 min, 200 together, so landing 00:15Z; the forecast is looked up to 23:55Z."""
+def test_a_flight_longer_than_three_hours_is_looked_up_where_it_ends(tmp_path: Path) -> None:
+    """160 NM each way: 120 and 80 min, 200 together, so landing 00:15Z, past three hours and past midnight."""
     longer = (("distance: 56 NM", "distance: 160 NM"), ("    at: 2026-07-31T22:05Z\n", ""), ("17 gal", "24 gal"))
     brief = worked(tmp_path, *longer, ("1560 lb", "1585 lb"))
-    assert "weather-other-time" in raised(brief)
-    assert any("but the airplane is there at 00:15Z" in each for each in field(brief, "Destination").doubts)
+    assert "weather-other-time" not in raised(brief)
+    assert field(brief, "Destination").window == "00:15Z on the 1st, the landing as worked"
