@@ -15,7 +15,7 @@ import pytest
 
 from briefgen.brief import Brief
 from briefgen.errors import InputFault
-from briefgen.item import Item
+from briefgen.item import Item, State
 from briefgen.pipeline import brief_of
 from briefgen.render.data import to_json
 from briefgen.render.sheet import to_html
