@@ -21,6 +21,7 @@ _FREE = 2  # cells beside those that a surface needs, at least
 _TRIES = 12
 _FEW = 40  # cells: in so small a table every one of them is left out in turn
 _FITS = 1.5  # the scatter of cells that agree with each other
+_MUCH = 4.0  # by so much one cell left out must better the scatter of a small table that is rough
 _STRAIGHT = 0.03  # how far off a straight line a curve of four cells may be, a share of how far they rise
 _BEND = 0.06  # the same of a small table off its surface, shared by its cells; both seen on tables with a kink
 _MEDIAN_TO_DEVIATION = 1.4826  # of a normal distribution
@@ -150,13 +151,14 @@ def _all_but_one(basis: list[Vector], values: Sequence[float], noise: Sequence[f
         return None
     every = [True] * n
     best, scatter = every, _scatter(basis, values, noise, every)
+    enough = max(_FITS, scatter / _MUCH)
     if scatter > _FITS:
         for i in range(n):
             kept = [j != i for j in range(n)]
             without = _scatter(basis, values, noise, kept)
             if without < scatter:
                 best, scatter = kept, without
-    return best if scatter <= _FITS else None
+    return best if scatter <= enough else None
 
 
 def _scatter(basis: list[Vector], values: Sequence[float], noise: Sequence[float], kept: Sequence[bool]) -> float:
