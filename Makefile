@@ -38,6 +38,7 @@ bench: $(VENV)/.development
 	@.ci/system-libraries $(BIN)/python
 	@$(BIN)/python -m compileall -q briefgen
 	$(BIN)/python tests/benchmarks/run.py
+	$(BIN)/python tests/benchmarks/slips.py
 
 golden: $(VENV)/.development
 	$(BIN)/python -m pytest tests/render tests/test_facts.py --update-golden -q

@@ -7,14 +7,14 @@ import io
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from briefgen import __version__
+from briefgen import __version__, auditing
 from briefgen.errors import BriefgenError, InputFault, Problem
 from briefgen.item import Item, State, tally, told
 from briefgen.pipeline import brief_of, check
+from briefgen.writing import target_for, write
 
 if TYPE_CHECKING:
     from briefgen.brief import Brief
@@ -24,7 +24,7 @@ MOST_NAMED = 40  # of a list in a message: more would not be read
 KINDS = (".pdf", ".html", ".json", ".txt")
 EXIT_HELP = """exit status:
   0  done
-  1  done, but an item is in a state that --fail-on names, or a worse one
+  1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one
   2  the input is wrong: one line for each fault, as file:line:column
   3  this machine lacks something, with the line that installs it, or a finished sheet failed its own proof
 """
@@ -89,6 +89,9 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "guidance":
         command.add_argument("set", metavar="SET", nargs="?", default="", help="one set; without it, all of them")
         return
+    if name == "audit":
+        auditing.arguments(command)
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
@@ -119,19 +122,15 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _build(options: argparse.Namespace) -> int:
-    target = Path(options.output)
+    target = target_for(options.output, KINDS)
     kind = target.suffix.lower()
-    if kind not in KINDS:
-        raise InputFault([Problem(options.output, 0, 0, f"the ending must be one of {', '.join(KINDS)}")])
-    if not target.parent.is_dir():
-        raise InputFault([Problem(options.output, 0, 0, "there is no such folder to write it in")])
     if kind == ".pdf":
         from briefgen.render.pdf import require_libraries
 
         require_libraries()  # before any work, so that the answer comes at once
     try:
         brief = brief_of(Path(options.trip), options.trip)
-        _write(target, _rendered(brief, kind))
+        write(target, _rendered(brief, kind))
     except BriefgenError:
         if os.path.isfile(target):  # which, unlike a path of its own, also answers for a name that is too long
             print(f"{target} is still the one from an earlier build", file=sys.stderr)
@@ -157,19 +156,6 @@ def _rendered(brief: Brief, kind: str) -> bytes:
     from briefgen.render.pdf import to_pdf
 
     return to_pdf(brief)
-
-
-def _write(target: Path, content: bytes) -> None:
-    """Write beside the target, then rename: a reader never sees half a file."""
-    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
-    try:
-        beside.write_bytes(content)
-        beside.replace(target)
-    except OSError as error:
-        raise InputFault([Problem(str(target), 0, 0, f"cannot be written: {error.strerror}")]) from None
-    finally:
-        with suppress(OSError):  # it was renamed, or could never be made
-            beside.unlink(missing_ok=True)
 
 
 def _explain(options: argparse.Namespace) -> int:
@@ -237,6 +223,10 @@ def _runways(options: argparse.Namespace) -> int:
     study = rank_runways(trip, PLACES if options.at == "all" else (options.at,))
     print(runways_json(study) if options.json else runway_lines(study), end="")
     return _status(study.chosen, options.fail_on)
+
+
+def _audit(options: argparse.Namespace) -> int:
+    return auditing.run(options)
 
 
 def _guidance(options: argparse.Namespace) -> int:
@@ -324,6 +314,12 @@ COMMANDS = {
         _rules,
         "list the rules behind the cautions",
         "List the packs and their rules, each with its citation; or say why one fires on a trip.",
+    ),
+    "audit": (
+        _audit,
+        "look for slips of typing in an aircraft file",
+        "Read every table of an aircraft file and say which cells look wrong, why, and what may be meant; worst "
+        "first. With --against, lay a second typing beside it.",
     ),
     "guidance": (
         _guidance,

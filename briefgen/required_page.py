@@ -135,7 +135,7 @@ def _row(brief: Brief, row: RequiredRow) -> Row:
     papers = brief.papers.tables if brief.papers else ()
     lines = {line.id: line for table in papers for line in table.lines}
     parts = [
-        *_items(brief, row.items),
+        *_items(brief, row),
         *_papers(brief, lines, row.pilot_papers, "papers-pilot"),
         *_papers(brief, lines, row.airplane_papers, "papers-airplane"),
         *_confirmed(brief, row.confirmed),
@@ -145,26 +145,27 @@ def _row(brief: Brief, row: RequiredRow) -> Row:
     return Row(row.code, row.asks, tuple(parts), tuple(each for each in row.see if PLACES[each].there(brief)))
 
 
-def _items(brief: Brief, ids: tuple[str, ...]) -> Iterator[Part]:
+def _items(brief: Brief, row: RequiredRow) -> Iterator[Part]:
     """Return what the items say: those of one state together, then each reason why one is not shown."""
     by_id = {item.id: item for item in brief.items}
-    items = [by_id[id] for id in ids]
+    items = [by_id[id] for id in (*row.items, *(id for id in row.where_given if id in by_id))]
     for state in (State.MEETS, State.UNDER, State.SHORT):
         found = [item for item in items if item.state is state]
         if found:
-            yield Part(Answer.WORKED, state.value, "; ".join(_named(found, items)))
+            yield Part(Answer.WORKED, state.value, "; ".join(_named(found, brief.items)))
     missing = [item for item in items if item.state is State.NOT_SHOWN]
     for reason in dict.fromkeys(item.reason for item in missing):
-        names = "; ".join(_named([item for item in missing if item.reason == reason], items))
+        names = "; ".join(_named([item for item in missing if item.reason == reason], brief.items))
         yield _missing(f"{names}: {reason}")
 
 
-def _named(found: list[Item], items: list[Item]) -> Iterator[str]:
-    """Return the titles of some of a row's items, each once; with its places where the row has it twice."""
+def _named(found: list[Item], items: tuple[Item, ...]) -> Iterator[str]:
+    """Return the titles of some items, each once; with its places where the first page has it twice."""
     for title in dict.fromkeys(item.title for item in found):
         here = [item.where for item in found if item.title == title]
         twice = sum(item.title == title for item in items) > 1
-        yield f"{title} ({' and '.join(here)})" if twice else title
+        places = " and ".join(filter(None, (", ".join(here[:-1]), here[-1])))
+        yield f"{title} ({places})" if twice else title
 
 
 def _missing(why: str) -> Part:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from briefgen.along_page import ID as LEGS
 from briefgen.brief import Brief
 from briefgen.item import Item, State
 from briefgen.printing import LENGTHS, digits
@@ -17,6 +18,12 @@ from briefgen.units import up
 from briefgen.weather_page import FieldPage
 
 ON_RUNWAYS = ("takeoff-", "landing")  # how the ids of the distances begin; of these, what has a ratio
+WEATHER = (  # ids of rows, the place where it is not that of the row, and what to ask
+    ("departure-weather", "", "and on the way?"),
+    (LEGS, "along the legs", "where would I turn back?"),
+    ("arrival-weather", "", "where else, if not?"),
+)
+ELSEWHERE = ("landing-alternate", "alternate-crosswind", "alternate-weather", "alternate-dark")
 SELF = "self_assessment"
 AGAIN = (
     "Again before the flight, before takeoff, on the way, before the descent, before the pattern: "
@@ -73,7 +80,7 @@ def risk_page(brief: Brief) -> RiskPage:
 
 def _pilot(brief: Brief) -> Iterator[Prompt]:
     papers = brief.facts["papers"]
-    asks, landings, ago = "current; but proficient?", papers["landings_90_days"], papers["last_landing_days"]
+    asks, landings, ago = "proficient, not only current?", papers["landings_90_days"], papers["last_landing_days"]
     lacking = "the pilot file gives no 'landings'" if papers["pilot_given"] else "the trip file gives no 'pilot'"
     said = f"{papers['takeoffs_90_days']} takeoffs, {landings} landings in 90 days; the last {ago} days ago"
     if landings is not None and ago is None:
@@ -129,9 +136,10 @@ def _is_lost(item: Item) -> bool:
 
 def _environment(brief: Brief) -> Iterator[Prompt]:
     by_id = {item.id: item for item in brief.items}
-    for id, asks in (("departure-weather", "and on the way?"), ("arrival-weather", "where else, if not?")):
-        item = by_id[id]
-        yield Prompt(f"weather, {item.where}", item.answer, asks, item.reason)
+    for id, where, asks in WEATHER:
+        if id in by_id:
+            item = by_id[id]
+            yield Prompt(f"weather, {where or item.where}", item.answer, asks, item.reason)
     fields = brief.weather.fields if brief.weather else ()
     ages = [f"{_field(each)}, {up(each.report.age_min):.0f}\u00a0min" for each in fields if each.report]
     said = f"{'; '.join(ages)} old at {brief.as_of[11:16]}Z" if ages else ""
@@ -156,6 +164,19 @@ def _external(brief: Brief) -> Iterator[Prompt]:
     aboard = {True: "passengers carried", False: "no passengers", None: "passengers not said"}
     said = f"{brief.crew or 'crew not said'}; {aboard[brief.facts['trip']['passengers']]}"
     yield Prompt("aboard", said, "may each say: back?")
-    item = by_id["landing-alternate"]
-    said = "" if item.state is State.NOT_SHOWN else f"{item.where}: {item.state.value}"
-    yield Prompt("elsewhere", said, "would I use it?", item.reason)
+    yield _elsewhere([by_id[id] for id in ELSEWHERE if id in by_id])
+
+
+def _elsewhere(items: list[Item]) -> Prompt:
+    """Return the worst of what is worked of the alternate; what is not shown takes the place of all but short."""
+    first, *_ = items
+    shown = [item for item in items if item.state is not State.NOT_SHOWN]
+    lost = [item for item in items if item.state is State.NOT_SHOWN]
+    worst = max((item.state for item in shown), key=lambda state: state.rank, default=State.NOT_SHOWN)
+    titles = "; ".join(item.title for item in shown if item.state is worst)
+    alike = items == lost and len({item.reason for item in lost}) == 1
+    reason = first.reason if alike else "; ".join(f"{item.title}: {item.reason}" for item in lost)
+    said = f"{first.where}: {worst.value}: {titles}"
+    if lost:
+        said = f"{said}; not shown: {reason}" if worst is State.SHORT else ""
+    return Prompt("elsewhere", said, "would I use it?", reason)

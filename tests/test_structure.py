@@ -22,6 +22,7 @@ LAYERS = [
         "briefgen.fact",
         "briefgen.fact_list",
         "briefgen.caution",
+        "briefgen.writing",
     },
     {"briefgen.figures"},
     {"briefgen.handbook"},
@@ -60,6 +61,7 @@ LAYERS = [
     {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
+    {"briefgen.auditing"},
     {"briefgen.cli"},
     {"briefgen.__main__"},
 ]

@@ -1,4 +1,4 @@
-"""What a student's and a recreational pilot's certificate allows: whom to carry, how far, and in which light.
+"""What a student's and a recreational pilot's certificate allows: whom to carry, how far, in which light and sight.
 
 Looked at is what a trip file says of them; what else the rules limit is named in the words of each, and is not
 looked at. All of it is from memory: the text in force governs.
@@ -18,6 +18,8 @@ RECREATIONAL = Source("14 CFR 61.101", "regulation", "from memory")
 
 STUDENT_NM = 25.0  # from where the flight began, past which it is a cross-country of 61.93 (from memory)
 RECREATIONAL_NM = 50.0  # from the departure, past which 61.101(c) asks for more (from memory)
+DAY_SM, NIGHT_SM = 3.0, 5.0  # of a student: 61.89(a)(6); of a recreational pilot 3: 61.101(e) (from memory)
+UNTYPED = "visibility not typed on the way"
 RECREATIONAL_PERSONS = 2  # the pilot and one passenger: 61.101(a)(1) (from memory)
 
 
@@ -27,15 +29,19 @@ def student_limits(cross_country: date | None, flight: Occasion) -> tuple[Paper,
     Parameters
     ----------
     cross_country : the day of the endorsement for this flight; None: not given.
-    flight : whom it carries, how far it goes, and whether it is at night.
+    flight : whom it carries, how far it goes, whether it is at night, and the visibility at its fields.
     """
     limits = answered(
         "student-limits",
         "limits of a student pilot",
         STUDENT,
-        {"carries nobody": _alone(flight), "by day, or with a night endorsement": _yes(flight.night is False)},
+        {
+            "carries nobody": _alone(flight),
+            "by day, or with a night endorsement": _yes(flight.night is False),
+            f"visibility of {DAY_SM:g}\u00a0SM, at night {NIGHT_SM:g}\u00a0SM": _student_sees(flight),
+        },
         no="broken",
-        rest="visibility, sight of the surface, and the instructor's own limits are not looked at",
+        rest=f"{UNTYPED}, sight of the surface, and the instructor's own limits are not looked at",
     )
     endorsed = for_good(
         "solo-cross-country", "solo cross-country endorsement", CROSS_COUNTRY, cross_country, flight
@@ -52,7 +58,7 @@ def recreational_limits(flight: Occasion) -> Paper:
 
     Parameters
     ----------
-    flight : whom it carries, how far it goes, and whether any of it is between sunset and sunrise.
+    flight : whom it carries, how far it goes, whether any of it is between sunset and sunrise, and the visibility.
     """
     by_sun = None if flight.after_sunset is None else not flight.after_sunset
     return answered(
@@ -65,9 +71,10 @@ def recreational_limits(flight: Occasion) -> Paper:
                 _within(flight, RECREATIONAL_NM)
             ),
             "between sunrise and sunset": by_sun,
+            f"visibility of {DAY_SM:g}\u00a0SM": _sees(flight, DAY_SM),
         },
         no="broken",
-        rest="its airspace, height, visibility, seats and power are not looked at",
+        rest=f"its airspace and height, {UNTYPED}, seats and power are not looked at",
     )
 
 
@@ -83,6 +90,21 @@ def _one_passenger(flight: Occasion) -> bool | None:
     if flight.persons is not None:
         return flight.persons <= RECREATIONAL_PERSONS
     return _yes(flight.carries is False)
+
+
+def _student_sees(flight: Occasion) -> bool | None:
+    """Return whether a student has the visibility; where night is not known, both are asked for."""
+    by_day, by_night = _sees(flight, DAY_SM), _sees(flight, NIGHT_SM)
+    if flight.night is None:
+        return by_day if by_day is False else _yes(by_night is True)
+    return by_night if flight.night else by_day
+
+
+def _sees(flight: Occasion, least_SM: float) -> bool | None:
+    """Return whether every visibility is enough; one that is too little is, whatever the others may be."""
+    if any(each is not None and each < least_SM for each in flight.sights_SM):
+        return False
+    return _yes(bool(flight.sights_SM) and None not in flight.sights_SM)
 
 
 def _within(flight: Occasion, distance_nm: float) -> bool:

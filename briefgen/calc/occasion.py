@@ -13,6 +13,7 @@ from briefgen.calc.evening import Evening
 from briefgen.calc.fuel import Journey
 from briefgen.calc.geodesic import between
 from briefgen.calc.pilot_papers import limited, pilot_papers
+from briefgen.calc.sky import there
 from briefgen.model.clock import NO_OFFSET
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import Occasion
@@ -88,9 +89,25 @@ def occasion(trip: Trip, way: Journey) -> Occasion:
         known_day=trip.departure.use.clock.day(datetime.fromisoformat(trip.as_of)),
         persons=trip.load.persons if trip.load else None,
         farthest_nm=farthest(trip, way) if trip.pilot and limited(trip.pilot) else None,
+        sights_SM=sights_SM(trip),
         elsewhere=trip.departure.use.strip != trip.arrival.use.strip,
         crew=1 if _ALONE.search(trip.crew) or (trip.pilot and trip.pilot.student) else 2,
     )
+
+
+def sights_SM(trip: Trip) -> tuple[float | None, ...]:
+    """Return the visibility at the departure and at the destination [SM], None where it is not known, as printed.
+
+    Behind them stand those on the legs, where the trip gives any; what is not typed there is not looked at.
+
+    Parameters
+    ----------
+    trip : gives the weather of its fields and legs.
+    """
+    weather = [use.conditions.weather for use in (trip.departure.use, trip.arrival.use)]
+    fields = [each.visibility.value if each else None for each in weather]
+    legs = [leg.sky.visibility_SM for leg in trip.route.legs] if trip.route else []
+    return tuple(there(None, each)[1] for each in (*fields, *(each for each in legs if each is not None)))
 
 
 def dark(fuel: Fuel | None, light: Evening | None) -> tuple[bool | None, bool | None, bool | None]:

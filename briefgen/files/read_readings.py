@@ -10,6 +10,7 @@ from briefgen import units
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_rows import Block, Cell, checked, grid, read_block, rising, same_altitudes
+from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.readings import Readings
 from briefgen.handbook.table import Axis
 
@@ -173,7 +174,7 @@ def _cells(
     return {**found, "speed": speeds} if speeds else found
 
 
-def cells_of(entry: Entry, table: Readings) -> Iterator[tuple[tuple[int, ...], Entry]]:
+def cells_of(entry: Entry, table: Readings | DistanceChart) -> Iterator[tuple[tuple[int, ...], Entry]]:
     """Return every cell that was read, by its index in the table."""
     blocks = entry.items("tables") or [entry]
     if len(blocks) > 1:

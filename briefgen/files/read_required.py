@@ -10,7 +10,7 @@ from briefgen.files.entry import Entry, Faults
 from briefgen.model.required import RequiredPart, RequiredRow, RequiredTable
 
 TABLE = Path(__file__).resolve().parent.parent / "required" / "private-pilot-preflight.yaml"
-ANSWERS = ("items", "pilot_papers", "airplane_papers", "confirmed", "pages", "see")
+ANSWERS = ("items", "where_given", "pilot_papers", "airplane_papers", "confirmed", "pages", "see")
 
 
 @cache

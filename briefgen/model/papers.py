@@ -17,7 +17,8 @@ class Occasion(NamedTuple):
     it will add; None: not known. `persons` are those in the seats by the load; None: no load is given. `crew` is
     how many of them at the most are no passengers. `farthest_nm` is how far from the departure it gets, `elsewhere`
     whether it lands at another field; None: not known. The three nights are those of `calc.daylight`: whether any
-    of the flight is in them; None: not known.
+    of the flight is in them; None: not known. `sights_SM` are the visibilities at the departure and at the
+    destination, None where one is not known, and those on the legs that are typed; empty: nothing is known.
     """
 
     first_day: date
@@ -33,6 +34,7 @@ class Occasion(NamedTuple):
     crew: int = 2
     farthest_nm: float | None = None
     elsewhere: bool | None = None
+    sights_SM: tuple[float | None, ...] = ()
 
     @property
     def carries(self) -> bool | None:

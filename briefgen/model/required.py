@@ -6,12 +6,14 @@ from typing import NamedTuple
 class RequiredRow(NamedTuple):
     """One thing asked. What answers it, by ids: items, papers, confirmations, pages; and what is asked aloud.
 
+    `where_given`: items that a trip may lack, which then leave nothing out.
     `see`: where on the sheet more of it stands.
     """
 
     code: str
     asks: str
     items: tuple[str, ...] = ()
+    where_given: tuple[str, ...] = ()
     pilot_papers: tuple[str, ...] = ()
     airplane_papers: tuple[str, ...] = ()
     confirmed: tuple[str, ...] = ()

@@ -25,6 +25,7 @@ SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph tou
 FAILED = (
     "this is a fault of briefgen, not of the trip file; the same sheet as HTML: briefgen build TRIP -o FILE.html"
 )
+FAILED_REPORT = "this is a fault of briefgen, not of your file; the same report as HTML: -o FILE.html"
 SIZE_SLACK_PT = 0.5  # a paper in mm is no whole number of points
 
 
@@ -65,9 +66,32 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
     if len(sizes) < before_working + 1:
         faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
+    _refuse(faults)
+
+
+def prove_text(content: bytes, expected: Iterable[str], paper: str, mark: str, heard: Sequence[str]) -> None:
+    """Check a finished PDF that is no sheet: every text is in it, its mark on every page, nothing over another.
+
+    Raises
+    ------
+    CannotPrint : says all that is wrong.
+    """
+    sizes, texts, boxes = read_back(content)
+    feet = [_bare(f"{mark}{number} of {len(texts)}") for number in range(1, len(texts) + 1)]
+    printed = "".join(_bare(text).replace(foot, "") for text, foot in zip(texts, feet, strict=True))
+    faults = [f"the PDF library said: {line}" for line in heard]
+    faults += [f"lost from the page: {each}" for each in expected if _bare(each) not in printed]
+    faults += [
+        f"page {i} does not show {mark}" for i, text in enumerate(texts, 1) if _bare(mark) not in _bare(text)
+    ]
+    faults += [*_other_paper(sizes, paper), *_off_the_page(boxes, sizes), *_over_another(boxes)]
+    _refuse(faults, FAILED_REPORT)
+
+
+def _refuse(faults: Sequence[str], hint: str = FAILED) -> None:
     if faults:
         shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
-        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}\n{FAILED}")
+        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}\n{hint}")
 
 
 def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], list[Box]]:

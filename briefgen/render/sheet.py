@@ -17,7 +17,7 @@ from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import asked, envelope, sky, timeline, words
+from briefgen.render import asked, curves, envelope, sky, timeline, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.paper import PAPERS
 from briefgen.required_page import required_page
@@ -26,7 +26,7 @@ from briefgen.risk_page import risk_page
 
 FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
 
-Drawn = Sketch | EnvelopeChart | Timeline
+Drawn = Sketch | EnvelopeChart | Timeline | curves.Panel
 
 
 def to_html(brief: Brief, *, for_screen: bool) -> str:
@@ -37,21 +37,27 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
     brief : finished.
     for_screen : carry the typeface inside, so that the file needs nothing else; otherwise name the files.
     """
-    faces = {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
     counts = [(state.value, brief.counts[state]) for state in State]
-    return (
-        _environment()
-        .get_template("sheet.html.j2")
-        .render(
-            brief=brief,
-            risk=risk_page(brief),
-            required=required_page(brief),
-            counts=counts,
-            font=faces,
-            for_screen=for_screen,
-            paper=PAPERS[brief.page_size],
-        )
+    return filled(
+        "sheet.html.j2",
+        brief=brief,
+        risk=risk_page(brief),
+        required=required_page(brief),
+        counts=counts,
+        font=faces(for_screen=for_screen),
+        for_screen=for_screen,
+        paper=PAPERS[brief.page_size],
     )
+
+
+def filled(template: str, **values: Any) -> str:
+    """Return a template of the house, filled in."""
+    return _environment().get_template(template).render(**values)
+
+
+def faces(*, for_screen: bool) -> dict[str, str]:
+    """Return where a page finds the typeface, by weight: inside itself, or by the names of the files."""
+    return {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
 
 
 def typefaces() -> dict[str, Path]:
@@ -148,6 +154,8 @@ def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
         return "envelope.svg.j2", envelope.lay_out(drawn, width)
     if isinstance(drawn, Timeline):
         return "daylight.svg.j2", timeline.lay_out(drawn, width)
+    if isinstance(drawn, curves.Panel):
+        return "curves.svg.j2", curves.lay_out(drawn, width)
     return "strip.svg.j2", lay_out(drawn, width)
 
 
@@ -168,7 +176,7 @@ def _drawing(drawn: Drawn, width: float) -> Markup:
 
 
 def _svg(template: str, **values: Any) -> str:
-    return _environment().get_template(template).render(**values)
+    return filled(template, **values)
 
 
 def _picture(template: str, **values: Any) -> str:

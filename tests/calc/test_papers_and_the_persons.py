@@ -12,11 +12,13 @@ from pathlib import Path
 import pytest
 from papers_of_trips import PILOT, TRIP, Edit, line, row, trip_of, worked
 
+from briefgen.calc.certificate_limits import student_limits
 from briefgen.calc.fuel import NO_JOURNEY, journey
-from briefgen.calc.occasion import farthest
+from briefgen.calc.occasion import farthest, occasion, sights_SM
 from briefgen.errors import Refusal
 from briefgen.item import State
 from briefgen.model.route import Fuel
+from briefgen.model.weather import Seen
 
 DENIED: Edit = (TRIP, "passengers: true", "passengers: false")
 NOT_RECENT: Edit = (PILOT, "takeoffs: 6, landings: 6, full_stop: 2", "takeoffs: 0, landings: 0")
@@ -77,6 +79,47 @@ def test_a_student_with_passengers_is_short_of_what_the_rules_ask(club: Path) ->
     assert line(found, "limits of a student pilot").standing == "not met"
     assert row(found, "papers-pilot").state is State.SHORT
     assert "not met: limits of a student pilot" in row(found, "papers-pilot").answer
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "standing", "said"),
+    [
+        # at the alternate; at both fields there are 6 SM, and on the way none is typed
+        ("ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 6000 ft, visibility: 1 SM}", "current", "visibility not"),
+        ("  variation: 5.5 W\n", "  variation: 5.5 W\n  along: {visibility: 2.9 SM}\n", "not met", "broken: vis"),
+    ],
+)
+def test_a_student_is_held_against_the_visibility_of_the_fields_and_the_legs(
+    club: Path, old: str, new: str, standing: str, said: str
+) -> None:
+    """61.89(a)(6) (from memory): 3 SM by day; that of the alternate, where no landing is planned, is not asked."""
+    alone: Edit = (TRIP, "front seats: [192 lb, 165 lb]\n    rear seats: [171 lb, 78 lb]", "front seats: 606 lb")
+    found = line(worked(club, STUDENT, DENIED, alone, (TRIP, old, new)), "limits of a student pilot")
+    assert (found.standing, found.why.startswith(said)) == (standing, True)
+
+
+@pytest.mark.parametrize(
+    ("place", "seen", "said"),
+    [
+        ("departure", None, "not answered: vis"),
+        ("arrival", None, "not answered: vis"),
+        ("arrival", 2.9, "broken: vis"),
+    ],
+)
+def test_a_student_s_visibility_is_that_of_both_fields(
+    club: Path, place: str, seen: float | None, said: str
+) -> None:
+    """As above; the weather of one field taken away, or made too little."""
+    trip = trip_of(club)
+    assert sights_SM(trip) == (6.0, 6.0)
+    planned = getattr(trip, place)
+    weather = planned.use.conditions.weather
+    less = weather._replace(visibility=Seen(seen)) if seen else None
+    use = planned.use._replace(conditions=planned.use.conditions._replace(weather=less))
+    changed = trip._replace(**{place: planned._replace(use=use)})
+    assert [each for each in sights_SM(changed) if each != 6.0] == [seen]
+    limits, _ = student_limits(None, occasion(changed, journey(changed))._replace(passengers=False, persons=1))
+    assert limits.reason.startswith(said)
 
 
 def test_a_student_alone_on_a_route_is_asked_for_the_endorsement_for_it(club: Path) -> None:

@@ -108,7 +108,13 @@ def test_the_solo_endorsement_has_the_same_edge() -> None:
     assert "solo" not in pilot(PilotPapers(solo=date(2026, 5, 9)), on(date(2026, 8, 6)))
 
 
-ALONE_BY_DAY = {"passengers": False, "night": False, "after_sunset": False, "elsewhere": False}
+ALONE_BY_DAY = {
+    "passengers": False,
+    "night": False,
+    "after_sunset": False,
+    "elsewhere": False,
+    "sights_SM": (3.0, 3.0),
+}
 
 
 def solo(**more: Any) -> Occasion:
@@ -118,13 +124,21 @@ def solo(**more: Any) -> Occasion:
 @pytest.mark.parametrize(
     ("more", "standing", "said"),
     [
-        ({}, Standing.CURRENT, "visibility, sight of the surface"),
+        ({}, Standing.CURRENT, "visibility not typed on the way, sight of the surface"),
         ({"passengers": True}, Standing.NOT_MET, "broken: carries nobody; "),
         ({"persons": 2, "crew": 1}, Standing.NOT_MET, "broken: carries nobody; "),
         ({"passengers": None}, Standing.NOT_SHOWN, "not answered: carries nobody; "),
         ({"passengers": None, "persons": 1}, Standing.NOT_SHOWN, "not answered: carries nobody; "),
-        ({"night": True}, Standing.NOT_SHOWN, "not answered: by day, or with a night endorsement; "),
-        ({"night": None}, Standing.NOT_SHOWN, "not answered: by day, or with a night endorsement; "),
+        (
+            {"night": True, "sights_SM": (5.0, 5.0)},
+            Standing.NOT_SHOWN,
+            "not answered: by day, or with a night ",
+        ),
+        (
+            {"night": None, "sights_SM": (5.0, 5.0)},
+            Standing.NOT_SHOWN,
+            "not answered: by day, or with a night ",
+        ),
     ],
 )
 def test_a_student_carries_nobody_and_flies_by_day(more: dict[str, Any], standing: Standing, said: str) -> None:
@@ -133,6 +147,38 @@ def test_a_student_carries_nobody_and_flies_by_day(more: dict[str, Any], standin
     assert (found.standing, found.reason.startswith(said)) == (standing, True)
     assert found.reason.endswith("the instructor's own limits are not looked at")
     assert not found.asked_of
+
+
+SIGHT = "visibility of 3\u00a0SM, at night 5\u00a0SM"
+
+
+@pytest.mark.parametrize(
+    ("night", "sights_SM", "said"),
+    [
+        (False, (3.0, 3.0), ""),
+        (False, (3.0, 2.99), "broken"),
+        (False, (None, 2.99), "broken"),  # whatever the other may be
+        (False, (3.0, 6.0, 2.0), "broken"),  # on a leg
+        (False, (3.0, None), "not answered"),
+        (False, (), "not answered"),
+        (True, (5.0, 4.99), "broken"),
+        (True, (5.0, 5.0), ""),
+        (True, (5.0, None), "not answered"),
+        (None, (5.0, 5.0), ""),
+        (None, (5.0, 4.99), "not answered"),  # enough if it is by day
+        (None, (5.0, 2.99), "broken"),
+    ],
+)
+def test_a_student_sees_3_miles_by_day_and_5_at_night(
+    night: bool | None, sights_SM: tuple[float | None, ...], said: str
+) -> None:
+    """61.89(a)(6) (from memory)."""
+    found = pilot(PilotPapers(student=True), solo(night=night, sights_SM=sights_SM))["student-limits"]
+    told = [part.partition(": ") for part in found.reason.split("; ")]
+    assert [how for how, _, what in told if SIGHT in what] == ([said] if said else [])
+    if night is False:
+        standings = {"": Standing.CURRENT, "broken": Standing.NOT_MET, "not answered": Standing.NOT_SHOWN}
+        assert found.standing is standings[said]
 
 
 @pytest.mark.parametrize(
@@ -161,17 +207,19 @@ def test_a_student_is_endorsed_for_another_field_and_past_25_miles(more: dict[st
 @pytest.mark.parametrize(
     ("more", "standing", "said"),
     [
-        ({}, Standing.CURRENT, "its airspace, height"),
-        ({"passengers": True, "persons": 2}, Standing.CURRENT, "its airspace, height"),
+        ({}, Standing.CURRENT, "its airspace and height"),
+        ({"passengers": True, "persons": 2}, Standing.CURRENT, "its airspace and height"),
         ({"passengers": True, "persons": 3}, Standing.NOT_MET, "broken: one passenger at most; "),
         (
             {"passengers": True},
             Standing.NOT_SHOWN,
             "not answered: one passenger at most; ",
         ),  # how many, nobody says
-        ({"farthest_nm": 50.0}, Standing.CURRENT, "its airspace, height"),
+        ({"farthest_nm": 50.0}, Standing.CURRENT, "its airspace and height"),
         ({"farthest_nm": 50.1}, Standing.NOT_SHOWN, "not answered: within 50\u00a0NM of the departure, or trained"),
         ({"farthest_nm": None}, Standing.NOT_SHOWN, "not answered: within 50\u00a0NM"),
+        ({"sights_SM": (3.0, 2.99)}, Standing.NOT_MET, "broken: visibility of 3\u00a0SM; "),
+        ({"sights_SM": (3.0, None)}, Standing.NOT_SHOWN, "not answered: visibility of 3\u00a0SM; "),
         ({"after_sunset": True}, Standing.NOT_MET, "broken: between sunrise and sunset; "),
         ({"after_sunset": None}, Standing.NOT_SHOWN, "not answered: between sunrise and sunset; "),
     ],
@@ -179,10 +227,10 @@ def test_a_student_is_endorsed_for_another_field_and_past_25_miles(more: dict[st
 def test_a_recreational_pilot_takes_one_passenger_not_far_and_in_daylight(
     more: dict[str, Any], standing: Standing, said: str
 ) -> None:
-    """61.101 (from memory): one passenger, 50 NM, not between sunset and sunrise."""
+    """61.101 (from memory): one passenger, 50 NM, not between sunset and sunrise, 3 SM."""
     found = pilot(PilotPapers(certificate="recreational"), solo(**more))["recreational-limits"]
     assert (found.standing, found.reason.startswith(said)) == (standing, True)
-    assert found.reason.endswith("its airspace, height, visibility, seats and power are not looked at")
+    assert found.reason.endswith("visibility not typed on the way, seats and power are not looked at")
     assert "recreational-limits" not in pilot(PilotPapers(certificate="private"), solo(**more))
 
 

@@ -12,6 +12,7 @@ from datetime import date
 from functools import cache
 from html import unescape
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from conftest import EXAMPLE
@@ -20,7 +21,7 @@ from briefgen.brief import Brief
 from briefgen.calc.airplane_papers import airplane_papers
 from briefgen.calc.pilot_papers import pilot_papers
 from briefgen.errors import CannotPrint
-from briefgen.files.read_required import required_table
+from briefgen.files.read_required import ANSWERS, required_table
 from briefgen.item import State
 from briefgen.model.confirmed import CONFIRMABLE
 from briefgen.model.papers import AirplanePapers, BasicMed, Medical, Occasion, PilotPapers
@@ -60,8 +61,36 @@ def brief(name: str = "trip.yaml") -> Brief:
     return brief_of(EXAMPLE / name, name)
 
 
+@cache
+def by_night() -> Brief:
+    """Return the example taking off after sunset, 00:50Z (by hand from the check values of the sun, +- 1 min).
+
+    No runway is lit, at the alternate are 300 ft and 0.5 SM, and all of a wind of 13 kt, gust 28, is across.
+    """
+    with TemporaryDirectory() as folder:
+        club = Path(shutil.copytree(EXAMPLE, Path(folder) / "club"))
+        for file, old, new in (
+            ("trip.yaml", "takeoff_time: 2026-05-16T14:20Z", "takeoff_time: 2026-05-17T01:00Z"),
+            ("trip.yaml", "ceiling: 6000 ft, visibility: 6 SM}", "ceiling: 300 ft, visibility: 0.5 SM}"),
+            ("trip.yaml", "wind: 150 magnetic at 9 gust 13 kt", "wind: 220 magnetic at 13 gust 28 kt"),
+            ("strips/quillmere.yaml", "lighting: pilot-controlled", "lighting: none"),
+        ):
+            text = (club / file).read_text(encoding="utf-8")
+            assert old in text
+            (club / file).write_text(text.replace(old, new), encoding="utf-8")
+        return brief_of(club / "trip.yaml", "trip.yaml")
+
+
 def rows(name: str = "trip.yaml") -> dict[str, Row]:
-    return {row.code: row for group in required_page(brief(name)).groups for row in group.rows}
+    return rows_of(brief(name))
+
+
+def rows_of(made: Brief) -> dict[str, Row]:
+    return {row.code: row for group in required_page(made).groups for row in group.rows}
+
+
+def ids_of(made: Brief) -> set[str]:
+    return {item.id for item in made.items}
 
 
 def elements(code: str) -> list[str]:
@@ -96,7 +125,8 @@ def dangling(table: RequiredTable) -> list[str]:
     """Return everything that a row of a table names and that is nowhere."""
     pilot, airplane = known_papers()
     there = {
-        "items": {item.id for item in brief().items} & {item.id for item in brief("solo.yaml").items},
+        "items": ids_of(brief()) & ids_of(brief("solo.yaml")),
+        "where_given": ids_of(by_night()) - ids_of(brief("solo.yaml")),  # really there, and really lacking
         "pilot_papers": pilot,
         "airplane_papers": airplane,
         "confirmed": set(CONFIRMABLE),
@@ -117,7 +147,7 @@ def test_no_row_points_at_nothing() -> None:
     assert dangling(required_table()) == []
 
 
-@pytest.mark.parametrize("key", ["items", "pilot_papers", "airplane_papers", "confirmed", "pages", "see"])
+@pytest.mark.parametrize("key", ANSWERS)
 def test_a_row_that_points_at_nothing_is_found(key: str) -> None:
     row = RequiredRow("X1", "what", **{key: ("nowhere",)})  # type: ignore[arg-type]
     table = RequiredTable("", "", {}, (RequiredPart("", "", (row,)),), ())
@@ -143,7 +173,43 @@ def test_an_answer_says_the_states_that_the_first_page_says() -> None:
     for part in required_table().parts:
         for row in part.rows:
             words = answered(rows()[row.code])
-            assert [id for id in row.items if f"{states[id].value.capitalize()}: " not in words] == [], row.code
+            ids = [*row.items, *(id for id in row.where_given if id in states)]
+            assert [id for id in ids if f"{states[id].value.capitalize()}: " not in words] == [], row.code
+
+
+def test_the_alternate_s_weather_and_light_and_the_legs_and_the_fuel_stop_are_in_the_rows_about_them() -> None:
+    """0.5 SM is under the least that 91.155 asks for, 1 SM, and no runway is lit."""
+    states = {item.id: item.state for item in by_night().items}
+    assert {states[id] for id in ("alternate-weather", "alternate-dark", "takeoff-dark")} == {State.SHORT}
+    found = rows_of(by_night())
+    elsewhere = answered(found["91.103(a) elsewhere"])
+    short = elsewhere.partition("Short: ")[2]
+    for title in ("Crosswind (Pennywort", "Ceiling and visibility (Pennywort", "Alternate in the dark"):
+        assert title in short
+    named = {
+        "Along the legs": ["91.103(a) weather", *(f"PA.I.{each}" for each in ("C.R1", "C.S3", "D.K1", "D.K2"))],
+        "Pennywort Hill 13": ["91.103(a) weather", "91.103(a) elsewhere", "PA.I.C.R1", "PA.I.C.S3", "PA.I.F.R2"],
+        "Fuel en route": ["91.103(a) fuel", "PA.I.D.K3", "PA.I.D.R6", "PA.I.D.S1", "PA.I.D.S4"],
+        "Takeoff in the dark": ["PA.I.C.S3"],
+    }
+    for title, codes in named.items():
+        assert [code for code in codes if title not in answered(found[code])] == [], title
+    assert "Along the legs" in answered(found["PA.I.E.K4, S1"])
+
+
+def test_a_trip_without_them_is_no_worse_for_it() -> None:
+    """No legs, no fuel stop: nothing is said of them, neither as worked nor as not shown."""
+    said = " ".join(map(answered, rows("solo.yaml").values()))
+    assert [each for each in ("Along the legs", "Fuel en route", "in the dark") if each in said] == []
+
+
+def test_what_the_trip_may_give_is_not_said_to_be_on_no_sheet() -> None:
+    """Airspace, ground and special VFR may be typed: the words hold whether they are or not."""
+    for code in ("PA.I.D.K1", "PA.I.D.K2", "PA.I.E.K4, S1"):
+        for name in ("trip.yaml", "solo.yaml"):
+            said = answered(rows(name)[code])
+            assert "what the trip gives of" in said
+            assert "the sheet has no" not in said
 
 
 def test_what_is_confirmed_is_said_with_who_and_when() -> None:

@@ -104,11 +104,54 @@ def test_time_and_daylight_are_the_differences_of_the_clocks_they_name() -> None
 
 
 def test_ceiling_and_visibility_are_those_of_the_first_page() -> None:
-    """Of the fields of departure and arrival; the rows of legs and alternate stand on that page alone."""
+    """Of the fields of departure and arrival, and between them of the leg that is worst."""
     found, items = by_name(risk_page(brief())), {item.id: item for item in brief().items}
     for id in ("departure-weather", "arrival-weather"):
         assert items[id].answer
         assert found[f"weather, {items[id].where}"].said == items[id].answer
+    assert items["legs-weather"].answer
+    assert found["weather, along the legs"].said == items["legs-weather"].answer
+    assert "weather, along the legs" not in by_name(risk_page(brief("solo.yaml")))
+
+
+def test_recent_flying_is_not_said_to_be_current() -> None:
+    """The log may be short of what 61.57 asks for, or not given: the question holds all the same."""
+    for name in ("trip.yaml", "solo.yaml"):
+        assert by_name(risk_page(brief(name)))["recent flying"].asks == "proficient, not only current?"
+
+
+SKY = "ceiling: 6000 ft, visibility: 6 SM}"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        (SKY, SKY, "Pennywort Hill 13: meets policy: Landing, alternate; Ceiling and visibility"),
+        # under the 1 SM that 91.155 asks for at the least
+        (
+            SKY,
+            "ceiling: 300 ft, visibility: 0.5 SM}",
+            "Pennywort Hill 13: short: Ceiling and visibility",
+        ),
+        (SKY, "ceiling: 6000 ft}", "not shown: Ceiling and visibility: "),
+        # at 01:05Z, after the sunset there at 00:50Z (by hand from the check values of the sun, +- 1 min)
+        (
+            "takeoff_time: 2026-05-16T14:20Z",
+            "takeoff_time: 2026-05-17T00:00Z",
+            "Pennywort Hill 13: short: Alternate in the dark",
+        ),
+    ],
+)
+def test_elsewhere_is_as_good_as_the_worst_of_it(tmp_path: Path, old: str, new: str, words: str) -> None:
+    assert edited(tmp_path, "trip.yaml", old, new)["elsewhere"].words.startswith(words)
+
+
+def test_what_is_short_elsewhere_is_said_beside_what_is_not_shown(tmp_path: Path) -> None:
+    """On snow the landing there is not worked; the visibility is short."""
+    old = r"surface: dry, ground: firm, ceiling: 6000 ft, visibility: 6 SM}"
+    found = edited(tmp_path, "trip.yaml", old, "surface: snow, ceiling: 300 ft, visibility: 0.5 SM}")["elsewhere"]
+    said = "Pennywort Hill 13: short: Ceiling and visibility; not shown: Landing, alternate: "
+    assert found.words.startswith(said)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,104 @@
+"""Look through every table of an aircraft file for slips of typing and misprints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from briefgen.model.aircraft import Aircraft
+from briefgen.model.typed import TypedSpeeds, TypedTable
+from briefgen.studies.compared import Compared
+from briefgen.studies.handbook_audit import of_speeds, of_whole
+from briefgen.studies.lines_audit import grouped
+from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
+
+STANDING = (
+    "An audit finds cells that look wrong. A wrong cell that looks right it cannot find: have a second person read "
+    "every table against the page.",
+    "What is expected is not what the page prints. Type no number that you have not read there.",
+    "The approved handbook and the pilot in command govern.",
+)
+
+
+class Audit(NamedTuple):
+    """What was found in an aircraft file.
+
+    `findings` are ranked, worst first; `checked` stand apart, which somebody looked up on the page. `compared`:
+    against a second typing, None without one.
+    """
+
+    file: str
+    registration: str
+    description: str
+    handbook: str
+    not_for_flight: str
+    tables: tuple[Looked, ...]
+    findings: tuple[Finding, ...]
+    checked: tuple[Finding, ...]
+    compared: Compared | None = None
+    standing: tuple[str, ...] = STANDING
+
+    @property
+    def cells(self) -> int:
+        """How many printed numbers were looked at."""
+        return sum(each.table.printed for each in self.tables)
+
+    @property
+    def without_surface(self) -> tuple[str, ...]:
+        """The tables, and what of them, in which no surface could be laid through the cells."""
+        return tuple(
+            f"{each.table.name}, {quantity}"
+            for each in self.tables
+            for quantity, cells in each.table.cells.items()
+            if any(cells.values()) and not any(key[0] == quantity for key in each.expected)
+        )
+
+    @property
+    def worst(self) -> Grade | None:
+        """The worst grade of what was found, None if nothing was; a difference of two typings is suspect."""
+        grades = [each.grade for each in self.findings]
+        if self.compared and self.compared.differences:
+            grades.append(Grade.SUSPECT)
+        return max(grades, key=lambda grade: grade.rank, default=None)
+
+    def counted(self, grade: Grade) -> int:
+        """Return how many findings are of a grade."""
+        return sum(each.grade is grade for each in self.findings)
+
+
+def audit(
+    aircraft: Aircraft,
+    tables: tuple[TypedTable, ...],
+    speeds: tuple[TypedSpeeds, ...],
+    compared: Compared | None = None,
+) -> Audit:
+    """Return what looks wrong in an aircraft file.
+
+    Parameters
+    ----------
+    aircraft : as read.
+    tables, speeds : of it, as typed.
+    compared : its differences from a second typing, where there is one.
+    """
+    looked = tuple(look(table) for table in tables)
+    found = [each for one in looked for each in of_table(one)]
+    found += [each for one in speeds for each in of_speeds(one)]
+    found.sort(key=lambda each: each.order)
+    book = aircraft.handbook
+    return Audit(
+        file=aircraft.name,
+        registration=aircraft.registration,
+        description=aircraft.description,
+        handbook=", ".join(part for part in book if part),
+        not_for_flight=aircraft.not_for_flight,
+        tables=looked,
+        findings=tuple(each for each in found if not each.checked),
+        checked=tuple(each for each in found if each.checked),
+        compared=compared,
+    )
+
+
+def of_table(looked: Looked) -> Iterator[Finding]:
+    """Return what looks wrong in one table."""
+    yield from grouped(looked, suspects(looked))
+    yield from of_whole(looked.table)

@@ -1,0 +1,157 @@
+"""What looks odd about a table as a whole, and about speeds by weight: axes, blanks, pages, and physics."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+from math import log, sqrt
+from statistics import median
+from types import MappingProxyType
+
+from briefgen.calc.atmosphere import density_ratio, standard_temperature
+from briefgen.handbook.table import Axis, Grid
+from briefgen.model.typed import Index, Typed, TypedSpeeds, TypedTable
+from briefgen.studies.slips import mend
+from briefgen.studies.table_audit import Finding, Grade
+
+# The powers that distances go with: of the weight, and of one over the density of the air. PHAK FAA-H-8083-25C,
+# Takeoff and Landing Performance: a tenth more weight makes a takeoff at least 21 % longer (a power of 2), a
+# landing 10 % (1); a landing goes with one over the density. Around these the room of tables: common practice.
+_POWERS: Mapping[tuple[str, str], tuple[float, float]] = MappingProxyType(
+    {
+        ("takeoff", "weight"): (1.5, 3.5),
+        ("landing", "weight"): (0.3, 2.5),
+        ("takeoff", "density"): (1.0, 5.0),
+        ("landing", "density"): (0.3, 2.5),
+    }
+)
+_GO_WITH_ROOT_OF_WEIGHT = ("stall", "approach", "liftoff", "at_50_ft", "best_glide", "maneuvering")
+_NEAR_KT = 2.0  # how far a printed speed may be from the law; printed ones are rounded. Common practice, no source
+_SPEED_ERROR_KT = 0.6
+_NO_PAGE = ("none", "?", "-", "x", "tbd", "todo", "unknown", "n/a", "not known")
+_AXES = {
+    "pressure_altitude_ft": ("altitude", "row"),
+    "temperature_degC": ("temperature", "column"),
+    "above_standard_degC": ("temperature", "column"),
+    "weight_lb": ("weight", "block"),
+}
+
+
+def of_whole(table: TypedTable) -> Iterator[Finding]:
+    """Return what looks odd about a table that prints anything."""
+    if not any(any(cells.values()) for cells in table.cells.values()):
+        return
+    if table.page.strip().lower() in _NO_PAGE:
+        yield _found(table, "its page", f"the page is given as '{table.page}': nobody can look it up", table.page)
+    for axis in table.grid.axes:
+        for words in _uneven(axis):
+            yield _found(table, f"its {_AXES[axis.name][0]}s", words)
+    yield from _blanks(table)
+    yield from _far_from_physics(table)
+
+
+def _found(table: TypedTable, where: str, reason: str, typed: str = "") -> Finding:
+    return Finding(Grade.UNUSUAL, table.name, table.page, where, table.line, table.column, (reason,), typed=typed)
+
+
+def _uneven(axis: Axis) -> Iterator[str]:
+    """Say where the steps of an axis are not all the same, though most of them are."""
+    gaps = [b - a for a, b in pairwise(axis.points)]
+    step, often = Counter(gaps).most_common(1)[0] if gaps else (0.0, 0)
+    if often == len(gaps) or often < len(gaps) / 2 or len(gaps) < 3:
+        return
+    one = Grid((axis,), "")
+    odd = [i for i, gap in enumerate(gaps) if gap != step]
+    first = odd[0]
+    if len(odd) == 1 and gaps[first] == 2 * step:
+        ends = f"{one.short((first,))} and {one.short((first + 1,))}"
+        yield f"a {_AXES[axis.name][1]} seems to be left out between {ends}"
+    elif len(odd) == 2 and odd[1] == first + 1 and gaps[first] + gaps[first + 1] == 2 * step:
+        start = axis.points[first]
+        even = Grid((axis._replace(points=(start, start + step)),), "").short((1,))
+        yield f"{one.short((first + 1,))} is out of step with the others; even would be {even}"
+    else:
+        yield f"the steps are uneven: mostly {step:g}, but {', '.join(f'{gaps[i]:g}' for i in odd)} too"
+
+
+def _blanks(table: TypedTable) -> Iterator[Finding]:
+    """Find blank cells beyond which the page prints something: a table ends at its hot, high and heavy side."""
+    for quantity in table.course:
+        cells = table.cells[quantity]
+        for index, cell in cells.items():
+            further = next((other for other, there in cells.items() if there and _beyond(other, index)), None)
+            if cell is None and further is not None:
+                where = f"{quantity} at {table.said(index)}"
+                yield _found(table, where, f"is blank, though {table.said(further)} is printed", "blank")
+
+
+def _beyond(other: Index, index: Index) -> bool:
+    return other != index and all(a >= b for a, b in zip(other, index, strict=True))
+
+
+def _far_from_physics(table: TypedTable) -> Iterator[Finding]:
+    """Find distances that go with the weight or the air as no airplane's do: an axis in another unit, mostly."""
+    for quantity, cells in table.cells.items():
+        for cause in ("weight", "density"):
+            least, most = _POWERS.get((table.kind, cause), (0.0, 0.0))
+            powers = list(_powers(table, cells, cause)) if most else []
+            if powers and not least <= median(powers) <= most:
+                of = "the weight" if cause == "weight" else "one over the density"
+                words = (
+                    f"goes with the power {median(powers):.1f} of {of}; {least:g} to {most:g} is what tables print"
+                )
+                yield _found(table, quantity, words)
+
+
+def _powers(table: TypedTable, cells: Mapping[Index, Typed | None], cause: str) -> Iterator[float]:
+    """Return the power between each two neighbours along the axes of a cause."""
+    for axis, each in enumerate(table.grid.axes):
+        if (each.name == "weight_lb") != (cause == "weight"):
+            continue
+        for index, cell in cells.items():
+            other = cells.get((*index[:axis], index[axis] + 1, *index[axis + 1 :]))
+            if cell and other and min(cell.value, other.value) > 0:
+                here, there = (
+                    _amount(table, (*index[:axis], index[axis] + by, *index[axis + 1 :]), cause) for by in (0, 1)
+                )
+                yield log(other.value / cell.value) / log(there / here)
+
+
+def _amount(table: TypedTable, index: Index, cause: str) -> float:
+    """Return the weight of a cell, or one over the density of its air; standard air in a table of one column."""
+    at = {axis.name: axis.points[i] for axis, i in zip(table.grid.axes, index, strict=True)}
+    if cause == "weight":
+        return at["weight_lb"]
+    altitude_ft = at["pressure_altitude_ft"]
+    return 1 / density_ratio(altitude_ft, at.get("temperature_degC", standard_temperature(altitude_ft)))
+
+
+def of_speeds(speeds: TypedSpeeds) -> Iterator[Finding]:
+    """Return the speeds that are off the law they go by: the square root of the weight."""
+    if speeds.kind not in _GO_WITH_ROOT_OF_WEIGHT or len(speeds.speeds) < 2:
+        return
+    shares = [each.speed_kt / sqrt(each.weight_lb) for each in speeds.speeds]
+    for each in speeds.speeds:
+        law_kt = median(shares) * sqrt(each.weight_lb)
+        if abs(each.speed_kt - law_kt) <= (_NEAR_KT if len(shares) > 2 else _NEAR_KT / 2):
+            continue
+        number, _, unit = each.speed.partition(" ")
+        scale = each.speed_kt / float(number)
+        law, error = law_kt / scale, _SPEED_ERROR_KT / scale
+        meant = mend(number, law, error, 1.0) if len(shares) > 2 else None
+        yield Finding(
+            grade=Grade.SUSPECT if len(shares) > 2 else Grade.UNUSUAL,
+            table=speeds.name,
+            page=speeds.page,
+            where=f"at {each.weight}",
+            line=each.line,
+            column=each.column,
+            reasons=("is off the square-root law of weight that the others keep",),
+            unit=unit,
+            typed=number,
+            expected=round(law),
+            mend=meant.text if meant else "",
+            slip=meant.slip if meant else "",
+            share=each.speed_kt / law_kt - 1,
+        )
