@@ -126,8 +126,15 @@ def _gallons(label: str, figure: Figure, printing: Printing, *, upward: bool) ->
     return Reading(label, rounded(figure.value, "gal"), printing.unit("gal"))
 
 
+NOT_LOOKED_AT = "Weather, ground and light on the way there are not shown: nothing here looks at them."
+
+
 def _landing(trip: Trip, to: str) -> str:
-    """Return where on the sheet the runway of the stop is, or that it is not shown."""
+    """Return where on the sheet the runway of the stop is, or that it is not shown; and what of the way is not."""
+    return f"{_landing_there(trip, to)} {NOT_LOOKED_AT}"
+
+
+def _landing_there(trip: Trip, to: str) -> str:
     if trip.alternate and trip.alternate.use.strip.name == to:
         return f"The landing there is that at the alternate, {trip.alternate.use.name}."
     if landing_worked(trip, to):

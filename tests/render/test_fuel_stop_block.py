@@ -204,7 +204,10 @@ def test_where_it_is_the_alternate_the_landing_there_is_worked_at_the_heavier_we
     text = (club / "trip.yaml").read_text(encoding="utf-8").replace("weight: 2410 lb", "weight: 2406 lb")
     (club / "trip.yaml").write_text(text, encoding="utf-8")
     brief = brief_of(club / "trip.yaml", "trip.yaml")
-    assert stop(brief).landing == "The landing there is that at the alternate, Pennywort Hill 13."
+    assert stop(brief).landing == (
+        "The landing there is that at the alternate, Pennywort Hill 13. "
+        "Weather, ground and light on the way there are not shown: nothing here looks at them."
+    )
     assert brief.alternate is not None
     assert brief.alternate.setting[0].startswith("2,410\u00a0lb")
     assert "that on a landing here for fuel, on the way" in brief.alternate.remark
