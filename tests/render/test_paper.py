@@ -186,3 +186,12 @@ def test_the_heads_of_columns_say_the_unit(briefs: dict[str, Brief]) -> None:
         assert f"landing need, {unit}<" in html
         assert f"Scale in {unit} from the start" in html
         assert f"Scale in {unit} from the landing threshold" in html
+
+
+@pytest.mark.parametrize("size", ["half letter", "A5"])
+def test_limits_that_end_on_another_day_stand_on_the_page(briefs: dict[str, Brief], size: str) -> None:
+    """The longest that they get with every limit given: four lines at the foot of the smallest pages."""
+    longest = briefs["metric"].limits.replace("after 16:00Z", "after 00:50Z on 2026-05-17")
+    assert longest != briefs["metric"].limits
+    _, texts, _ = read_back(to_pdf(changed(shortened(briefs["metric"]), page_size=size, limits=longest)))
+    assert all("after 00:50Z on 2026-05-17" in " ".join(text.split()) for text in texts)
