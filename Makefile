@@ -4,7 +4,8 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 OUT := build
-WHOLE := tests/bad tests/render # whole sheets and whole files: without counting branches, which would take as long again
+# Whole sheets, whole files, whole commands: without counting branches, which would take as long again.
+WHOLE := tests/bad tests/render tests/rules tests/studies tests/test_cli.py tests/test_docs.py tests/test_wheel.py
 
 .PHONY: help brief test lint bench golden clean
 

@@ -323,6 +323,8 @@ def weather_facts(trip: Trip, light: Evening | None) -> dict[str, Any]:
 
 def _typed_over_rule(trip: Trip, use: Use, light: Evening | None) -> str:
     """Return what was typed of the sky that is enough by the rule, where what was sent is not; '' if nothing."""
+    if not better(use):
+        return ""
     try:
         asked = weather_needs(trip, use, night=dark(trip.fuel, light)[1], light=light)[0]
     except Refusal:

@@ -8,6 +8,7 @@ is better too.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -43,6 +44,7 @@ class Better(NamedTuple):
         return f"{self.what} {self.sent.partition(':')[0]}"
 
 
+@lru_cache(maxsize=32)  # the rows, the page and the facts of a field ask for the same
 def better(use: Use) -> tuple[Better, ...]:
     """Return what was typed for a field better than anything says that was sent with it.
 
