@@ -102,8 +102,7 @@ def test_the_example_is_printed_on_every_paper(briefs: dict[str, Brief], units: 
     assert any("Working" in text for text in texts[first : first + 14])
 
 
-@pytest.mark.parametrize("size", SIZES_PT)
-@pytest.mark.parametrize("units", ["US", "metric"])
+@pytest.mark.parametrize(("units", "size"), [*(("US", size) for size in SIZES_PT), ("metric", "half letter")])
 def test_a_brief_with_far_too_much_to_say_loses_nothing(briefs: dict[str, Brief], units: str, size: str) -> None:
     sizes, _, _ = build(longwinded(briefs[units]), size)
     assert len(sizes) > 10
