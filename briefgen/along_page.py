@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from briefgen.calc.along import OTHER_AREAS_FT, LegSky, along, over_ground_ft
+from briefgen.calc.along import LegSky, along, over_ground_ft
 from briefgen.calc.evening import Evening
-from briefgen.calc.minima import WeatherNeed
+from briefgen.calc.minima import OTHER_AREAS_FT, WeatherNeed
 from briefgen.calc.sky import CEILING_STEP_FT, there
 from briefgen.figures import Figure
 from briefgen.item import Item, State, in_words

@@ -136,7 +136,8 @@ def _landing(trip: Trip, to: str) -> str:
 
 def _landing_there(trip: Trip, to: str) -> str:
     if trip.alternate and trip.alternate.use.strip.name == to:
-        return f"The landing there is that at the alternate, {trip.alternate.use.name}."
+        name = trip.alternate.use.name
+        return f"The landing there is that at the alternate, {name}; its weather is of its ETA, not of this one."
     if landing_worked(trip, to):
         return f"The landing there is that back at the departure, {trip.departure.use.name}, at takeoff weight."
     return f"The landing at {to} is not shown: it is worked only where the stop is the trip's alternate."

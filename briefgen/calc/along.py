@@ -20,7 +20,6 @@ from briefgen.model.weather import Seen
 from briefgen.units import down
 
 CLASS_A_FT = 18_000.0  # above sea level, from which on no one flies under visual rules: 14 CFR 71.33 (from memory)
-OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
 TYPED, ENDS = "as typed", "from the fields at both ends"
 NOT_TYPED = Sky(None, None)
 

@@ -100,10 +100,11 @@ class MinimumHeight(NamedTuple):
     source: Source = HEIGHT_RULE
 
 
+OTHER_AREAS_FT = 500.0  # above the surface: 14 CFR 91.119(c) (read)
 MINIMUM_HEIGHTS = (
     MinimumHeight("anywhere", None, "high enough to land, the engine failed, without undue hazard to those below"),
     MinimumHeight("congested areas", 1_000, "the highest obstacle within 2,000\u00a0ft to the sides", 2_000),
-    MinimumHeight("other areas", 500, "the surface"),
+    MinimumHeight("other areas", OTHER_AREAS_FT, "the surface"),
     MinimumHeight("open water and sparsely populated areas", None, "500\u00a0ft from any person or thing", 500),
 )
 

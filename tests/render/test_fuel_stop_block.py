@@ -205,7 +205,8 @@ def test_where_it_is_the_alternate_the_landing_there_is_worked_at_the_heavier_we
     (club / "trip.yaml").write_text(text, encoding="utf-8")
     brief = brief_of(club / "trip.yaml", "trip.yaml")
     assert stop(brief).landing == (
-        "The landing there is that at the alternate, Pennywort Hill 13. "
+        "The landing there is that at the alternate, Pennywort Hill 13; "
+        "its weather is of its ETA, not of this one. "
         "Weather, ground and light on the way there are not shown: nothing here looks at them."
     )
     assert brief.alternate is not None

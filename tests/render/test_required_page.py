@@ -1,7 +1,7 @@
 """The table of what the preflight is asked for: every row answered by something that is there, and by no more.
 
 Sources: 14 CFR 91.103 (RG-09 of the check values: text read in copies); the codes and elements of FAA-S-ACS-6C,
-area I, tasks A to F and H (section 9 of the check values: one transcription, task D by two; edition from memory).
+area I, tasks A to F and H (read in one copy by another hand, task D in two; edition from memory).
 """
 
 from __future__ import annotations
