@@ -149,7 +149,7 @@ class Brief:
 
     @cached_property
     def remarks(self) -> tuple[str, ...]:
-        """What the trip and its strips remark."""
+        """What the trip and its strips remark, and what speaks against the aircraft file."""
         return _remarks(self.trip)
 
     @cached_property
@@ -277,7 +277,8 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
 def _remarks(trip: Trip) -> tuple[str, ...]:
     uses = (trip.departure.use, trip.arrival.use, *((trip.alternate.use,) if trip.alternate else ()))
     strips = dict.fromkeys(use.strip for use in uses)
-    return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks))
+    doubts = (doubt for each in trip.aircraft.provenance for doubt in each.doubts(trip.as_of[:10]))
+    return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks), *doubts)
 
 
 def _rework(trip: Trip) -> tuple[str, ...]:

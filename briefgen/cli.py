@@ -10,10 +10,10 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from briefgen import __version__, auditing
+from briefgen import __version__, auditing, checking
 from briefgen.errors import BriefgenError, InputFault, Problem
 from briefgen.item import Item, State, tally, told
-from briefgen.pipeline import brief_of, check
+from briefgen.pipeline import brief_of, checked
 from briefgen.writing import target_for, write
 
 if TYPE_CHECKING:
@@ -92,6 +92,9 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "audit":
         auditing.arguments(command)
         return
+    if name == "checked":
+        checking.arguments(command)
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
@@ -112,12 +115,15 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
 
 
 def _check(options: argparse.Namespace) -> int:
-    items = check(Path(options.trip), options.trip)
+    trip, items = checked(Path(options.trip), options.trip)
     print(f"{options.trip}: {told(tally(items))}")
     for state in FAIL_ON.values():
         ids = [item.id for item in items if item.state is state]
         if ids:
             print(f"{state.value}: {', '.join(ids)}")
+    for record in trip.aircraft.provenance:
+        for doubt in record.doubts(trip.as_of[:10]):
+            print(doubt)
     return _status(items, options.fail_on)
 
 
@@ -229,6 +235,10 @@ def _audit(options: argparse.Namespace) -> int:
     return auditing.run(options)
 
 
+def _checked(options: argparse.Namespace) -> int:
+    return checking.run(options)
+
+
 def _guidance(options: argparse.Namespace) -> int:
     from briefgen.files.read_guidance import names, published
     from briefgen.render.text import guidance_lines
@@ -320,6 +330,12 @@ COMMANDS = {
         "look for slips of typing in an aircraft file",
         "Read every table of an aircraft file and say which cells look wrong, why, and what may be meant; worst "
         "first. With --against, lay a second typing beside it.",
+    ),
+    "checked": (
+        _checked,
+        "print the record of a check, to paste into an aircraft file",
+        "Print who checked an aircraft file and what it held then, to be pasted below its 'provenance:'. A brief "
+        "says which part has changed since. The audit is run first, and what it finds counted.",
     ),
     "guidance": (
         _guidance,

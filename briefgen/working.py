@@ -49,7 +49,9 @@ def sections(trip: Trip, flight: Flight, items: tuple[Item, ...], *, night: bool
     """Return the working of a flight, in the order of the sheet; `night`: the weather of the night is asked for."""
     printing = (trip.policy or NO_POLICY).printing
     over = [row for row, _ in over_obstacles(trip, flight)]
+    records = (Section("Who typed and who checked", (), each.words) for each in trip.aircraft.provenance)
     return (
+        *records,
         *_legs(flight, items, over, printing),
         *_instead(trip, flight.alternate, items, printing),
         *(Section(*each) for each in weather_workings(trip, flight.journey.evening, night=night)),

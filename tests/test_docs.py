@@ -76,7 +76,7 @@ def test_the_readme_s_own_commands_work(tmp_path: Path, monkeypatch: pytest.Monk
         for line in block[: block.index("```")].splitlines()
         if line.startswith("briefgen")
     ]
-    assert len(lines) == 11
+    assert len(lines) == 12
     for line in lines:
         words = [word.replace("brief.pdf", "brief.html") for word in line[1:]]
         assert main(words) == 0, line

@@ -348,11 +348,20 @@ def _own(schema: Any) -> dict[str, Any]:
 def _first(schema: Any) -> str:
     """Return the first example as it must be typed, '' where a line cannot show it."""
     examples = schema.get("examples")
-    if not examples or isinstance(examples[0], dict | list):
+    if not examples or isinstance(examples[0], list):
         return ""
+    if isinstance(examples[0], dict):
+        return _flow(examples[0])
     text = str(examples[0]).lower() if isinstance(examples[0], bool) else str(examples[0])
     read_as_text = isinstance(scalar(text), str) or schema.get("type") != "string"
     return text if read_as_text else f'"{text}"'
+
+
+def _flow(value: Any) -> str:
+    """Return a group of texts, or of groups of them, in one line of YAML."""
+    if not isinstance(value, dict):
+        return str(value)
+    return "{" + ", ".join(f"{key}: {_flow(each)}" for key, each in value.items()) + "}"
 
 
 def _for_example(schema: Any, key: str = "") -> str:
