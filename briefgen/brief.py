@@ -38,7 +38,7 @@ from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
 from briefgen.weather_page import WeatherPage, weather_page
-from briefgen.working import Compared, Section, compared, sections
+from briefgen.working import Compared, Section, checked_cells, compared, sections
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -149,8 +149,8 @@ class Brief:
 
     @cached_property
     def remarks(self) -> tuple[str, ...]:
-        """What the trip and its strips remark, and what speaks against the aircraft file."""
-        return _remarks(self.trip)
+        """What the trip and its strips remark, what speaks against the aircraft file, and its checked cells."""
+        return (*_remarks(self.trip), *checked_cells(self.sections))
 
     @cached_property
     def rework(self) -> tuple[str, ...]:
