@@ -1,4 +1,4 @@
-"""A cell that looks wrong and was checked is used, and its reason stands wherever it is: the working, the first page.
+"""A cell that looks wrong and was checked is used, and its reason stands in the working and on the first page.
 
 The reasons are those typed here; which cells the example's trip touches is read off its tables by hand: takeoff at
 620 ft, 27 degC, 2,450 lb lies between 0 and 1,000 ft, 20 and 30 degC, 2,350 and 2,550 lb.

@@ -360,3 +360,29 @@ def test_what_the_reader_refuses_comes_first(tmp_path: Path, capsys: Captured) -
     lines = capsys.readouterr().err.splitlines()
     assert [each for each in lines if "fuel falls from 14" in each]
     assert [each for each in lines if "the line around the envelope crosses itself" in each]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "mend", "slip"),
+    [
+        # the takeoff tables print 2,350 lb; 49 kt by the root of 2,550 lb's 51 kt: 51 x (2350/2550)^0.5 = 48.96
+        ("[2350 lb, 49 kt]", "[2530 lb, 49 kt]", "2350", "two digits swapped"),
+        # 89 kt by the root: 97 x (2150/2550)^0.5 = 89.1; at 2,510 lb it were 96.2
+        ("[2150 lb, 89 kt]", "[2510 lb, 89 kt]", "2150", "two digits swapped"),
+        # no table prints 1,750 lb, but 400 lb is the step of the list: 97 x (1750/2550)^0.5 = 80.4, at 1,570 lb 76.1
+        ("[1750 lb, 80 kt]", "[1570 lb, 80 kt]", "1750", "two digits swapped"),
+        # at 2,850 lb 53.9 kt, though over every limit: a digit mistyped
+        ("[2350 lb, 49 kt]", "[2850 lb, 49 kt]", "2350", "a digit mistyped"),
+    ],
+)
+def test_a_weight_of_a_list_of_speeds(tmp_path: Path, old: str, new: str, mend: str, slip: str) -> None:
+    one = only(audited(tmp_path, (old, new)))
+    assert (one.grade, one.mend, one.slip) == (Grade.SUSPECT, mend, slip)
+    number = new[1:5]
+    assert one.where == f"the weight {number} lb"
+    assert one.typed == number
+
+
+def test_a_weight_of_its_own_raises_no_alarm(tmp_path: Path) -> None:
+    """2,450 lb stands in no table, and is one digit off 2,350 and 2,550 lb; 97 x (2450/2550)^0.5 = 95.1 kt."""
+    assert audited(tmp_path, ("[2150 lb, 89 kt]", "[2450 lb, 95 kt]")).findings == ()
