@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.typed import TypedSpeeds, TypedTable
+from briefgen.studies.airplane_audit import of_airplane
 from briefgen.studies.compared import Compared
 from briefgen.studies.handbook_audit import of_speeds, of_weights, of_whole
 from briefgen.studies.lines_audit import grouped
@@ -88,6 +89,7 @@ def audit(
         other_lists = {each.weight_lb for other in speeds if other is not one for each in other.speeds}
         off = list(of_weights(one, printed | other_lists))
         found += off or of_speeds(one)  # a speed that is off its law by its weight is told once
+    found += of_airplane(aircraft, tables)
     found.sort(key=lambda each: each.order)
     book = aircraft.handbook
     return Audit(

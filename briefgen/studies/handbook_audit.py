@@ -30,7 +30,6 @@ _GO_WITH_ROOT_OF_WEIGHT = ("stall", "approach", "liftoff", "at_50_ft", "best_gli
 _NEAR_KT = 2.0  # how far a printed speed may be from the law; printed ones are rounded. Common practice, no source
 _SPEED_ERROR_KT = 0.6
 _SAME_LB = 0.5
-_NO_PAGE = ("none", "?", "-", "x", "tbd", "todo", "unknown", "n/a", "not known")
 _AXES = {
     "pressure_altitude_ft": ("altitude", "row"),
     "temperature_degC": ("temperature", "column"),
@@ -43,7 +42,7 @@ def of_whole(table: TypedTable) -> Iterator[Finding]:
     """Return what looks odd about a table that prints anything."""
     if not any(any(cells.values()) for cells in table.cells.values()):
         return
-    if table.page.strip().lower() in _NO_PAGE:
+    if not any(sign.isdigit() for sign in table.page):  # such as ?, TBC, none
         yield _found(table, "its page", f"the page is given as '{table.page}': nobody can look it up", table.page)
     for axis in table.grid.axes:
         for words in _uneven(axis):
