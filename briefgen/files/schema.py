@@ -252,6 +252,13 @@ def _misshapen(document: Document, place: Place, error: ValidationError) -> Iter
     yield place, document.problem(place, *_not_a(error.instance, error.schema, document.written.get(place, "")))
 
 
+def _twice(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    """Say of each thing in a list that it stands there already."""
+    for i, each in enumerate(given := list(error.instance)):  # type: ignore[arg-type]
+        if each in given[:i]:
+            yield (*place, i), document.problem((*place, i), f"{_said(each)} stands twice", "once is enough")
+
+
 _SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] = {
     "additionalProperties": _unknown_keys,
     "required": _missing_keys,
@@ -261,6 +268,7 @@ _SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] =
     "enum": _not_listed,
     "minItems": _length_of_list,
     "maxItems": _length_of_list,
+    "uniqueItems": _twice,
     "maxLength": _length_of_text,
     "minLength": _too_short,
     "minimum": _out_of_range,
@@ -351,17 +359,10 @@ def _first(schema: Any) -> str:
     if not examples or isinstance(examples[0], list):
         return ""
     if isinstance(examples[0], dict):
-        return _flow(examples[0])
+        return json.dumps(examples[0]).replace('"', "")  # the same in YAML: our examples have no comma in a text
     text = str(examples[0]).lower() if isinstance(examples[0], bool) else str(examples[0])
     read_as_text = isinstance(scalar(text), str) or schema.get("type") != "string"
     return text if read_as_text else f'"{text}"'
-
-
-def _flow(value: Any) -> str:
-    """Return a group of texts, or of groups of them, in one line of YAML."""
-    if not isinstance(value, dict):
-        return str(value)
-    return "{" + ", ".join(f"{key}: {_flow(each)}" for key, each in value.items()) + "}"
 
 
 def _for_example(schema: Any, key: str = "") -> str:
