@@ -15,7 +15,7 @@ from briefgen.calc.legs import LegWorked
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.daylight_page import daylight_figures
 from briefgen.figures import Figure
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
 from briefgen.model.policy import NO_POLICY
@@ -58,7 +58,7 @@ def sections(trip: Trip, flight: Flight, items: tuple[Item, ...], *, night: bool
 
 def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     """Return the conditions of each table used, beside what is planned."""
-    pairs: list[tuple[str, DistanceChart | None, str, str, Use]] = [
+    pairs: list[tuple[str, Chart | None, str, str, Use]] = [
         ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
         ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
     ]
