@@ -18,8 +18,8 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     """Return one chart; None, with every fault noted, where something in it cannot be read."""
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
-    notes = faults.parts(entry.items("notes"), lambda each: _note(each, phase, title))
-    _one_note_each(entry)
+    notes = faults.parts(entry.items("notes"), lambda each: chart_note(each, phase, title))
+    one_note_each(entry)
     standard = entry["temperatures"].value == "standard"
     columns = entry["temperatures"].each()
     temperatures = [each.quantity("temperature", -60, 60) for each in columns]
@@ -40,7 +40,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         grid=table,
         roll=roll,
         total=total,
-        conditions=_conditions(entry["conditions"]),
+        conditions=conditions_of(entry["conditions"]),
         notes=notes,
         at_standard=standard,
         order_open=entry.text("notes_order", "open") == "open",
@@ -48,7 +48,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     )
 
 
-def _one_note_each(entry: Entry) -> None:
+def one_note_each(entry: Entry) -> None:
     """Note a second note for one cause and one distance: a slip of copying."""
     seen: dict[tuple[str, str], int] = {}
     for number, note in enumerate(entry.items("notes"), 1):
@@ -61,7 +61,7 @@ def _one_note_each(entry: Entry) -> None:
                     break
 
 
-def _note(entry: Entry, phase: str, title: str) -> Note | None:
+def chart_note(entry: Entry, phase: str, title: str) -> Note | None:
     return read_note(entry, page_source(title, entry.text("page")), phase)
 
 
@@ -83,7 +83,7 @@ def _cells(
     return roll, total
 
 
-def _conditions(entry: Entry) -> ChartConditions:
+def conditions_of(entry: Entry) -> ChartConditions:
     return ChartConditions(
         technique=entry.text("technique"),
         power=entry.text("power"),

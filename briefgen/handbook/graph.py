@@ -170,8 +170,8 @@ class Follow(NamedTuple):
         source, unit = Source(self.graph.page), self.graph.scale.unit
         less = self._uncounted(inputs, at)
         if at == stage.reference:
-            label = f"{self.prefix}{subject.name} {subject.said(at)}: on the reference line"
-            return Step(self.quantity, label, f"straight across{less}", before, after, unit, source)
+            label = f"{self.prefix}{subject.name}: on the reference line, {subject.said(at)}"
+            return Step(self.quantity, label, less or "straight across", before, after, unit, source)
         label = f"{self.prefix}follow {subject.name} from {subject.said(stage.reference)} to {subject.said(at)}"
         if found.low == found.high:
             detail = f"on the guide line from {figures(found.low[0])}"
@@ -179,7 +179,8 @@ class Follow(NamedTuple):
             starts = f"{figures(found.low[0])} and {figures(found.high[0])}"
             ends = f"{figures(found.low[1])} and {figures(found.high[1])}"
             detail = f"{_of_way(found.share)} between the guide lines from {starts}, there {ends}"
-        detail += "".join(f"; {_EDGES[edge]} of the graph used" for edge in found.edges) + less
+        detail += "".join(f"; {_EDGES[edge]} of the graph used" for edge in found.edges)
+        detail += f"; {less}" if less else ""
         return Step(self.quantity, label, detail, before, after, unit, source)
 
     def _uncounted(self, inputs: Inputs, at: float) -> str:
@@ -189,8 +190,8 @@ class Follow(NamedTuple):
             amount = inputs.get(cause, 0.0)
             if amount > abs(at) + 1e-6:
                 said = stage.subject.said(amount if cause == stage.subject.more else -amount)
-                how = "whole printed steps only" if self.whole_steps else "no further than printed"
-                return f"; of {said}, {how}"
+                how = "to a whole printed step" if self.whole_steps else "no further than is printed"
+                return f"of {said}, counted {how}" if at else f"{said} is less than one printed step: no credit"
         return ""
 
 
