@@ -93,7 +93,8 @@ class Graph:
         """Return the distance [ft] with every reading at its longer end; refuses as `walk` does.
 
         A value raised past the highest guide line, or past the scale, stays on its end: where the page can be
-        read at all, it is not above.
+        read at all, it is not above. A panel that is crossed on its reference line counts like one that is
+        followed, so that a little more of what helps never makes it longer; but not one for the obstacle.
 
         Parameters
         ----------
@@ -101,14 +102,17 @@ class Graph:
         whole_steps : count credits in whole printed steps only.
         """
         half = self.scale.half
-        value = self.entered(inputs).value + half
+        read = self.entered(inputs).value
+        longest = read + half
         for number, stage in enumerate(self.stages):
             at = self.counted(number, inputs, whole_steps=whole_steps)
-            if at != stage.reference:
-                value = stage.follow(min(value + half, stage.starts[-1]), at, self.page).value + half
+            if at != stage.reference or stage.subject.name != HEIGHT:
+                raised, top = longest + half, stage.starts[-1]
+                longest = stage.follow(min(raised, top) if read <= top else raised, at, self.page).value + half
+            read = stage.follow(read, at, self.page).value
         if self.scale.feet:
-            value = min(value + half, self.scale.feet.inputs[-1])
-        return self.scale.distance_ft(value, self.page)
+            longest = min(longest + half, self.scale.feet.inputs[-1])
+        return self.scale.distance_ft(longest, self.page)
 
 
 class Enter(NamedTuple):

@@ -1,8 +1,8 @@
 """A staged graph is worked panel by panel, as with a ruler, and never past its lines.
 
 Source of the expected numbers: worked by hand on the small graph of `graphs.py`, beside each test. The rule of the
-ruler, that a value keeps its proportional place between two guide lines, is common practice, no source; what is taken
-up for the reading follows from the text at the head of `handbook/graph.py`.
+ruler, that a value keeps its proportional place between two guide lines, is common practice, no source; what is
+taken up for the reading follows from the text at the head of `handbook/graph.py`.
 """
 
 from __future__ import annotations
@@ -185,13 +185,18 @@ def test_every_reading_at_its_longer_end() -> None:
     assert roll.steps[-1].detail == "+25.0 ft: every reading of the graph at its longer end, half of 20 ft each"
     assert roll.steps[-1].label == "read to 20 ft: taken up"
     assert worked(chart(graph(), None), {})[0].known == pytest.approx(1010.0)
-    assert worked(chart(graph(WEIGHT), None), {})[0].known == pytest.approx(1010.0)  # on the reference line
+    # On the reference line as beside it: 1,000 + 10 where it enters, + 10 and + 10 there.
+    assert worked(chart(graph(WEIGHT), None), {})[0].known == pytest.approx(1030.0)
+    assert worked(chart(graph(WEIGHT), None), {}, weight_lb=2399.999)[0].known == pytest.approx(1030.0, abs=0.1)
+    # But the roll of a graph for both takes nothing up for the obstacle, which never varies.
+    both = graph(OBSTACLE)
+    assert worked(chart(both, both), {})[0].known == pytest.approx(1010.0)
     # On the highest guide line, 2,000: raised past it, it stays on it; 1,500 + 10.
     hot = {"weight_lb": 2000.0, "temperature_degC": 40.0, "pressure_altitude_ft": 4000.0}
     assert worked(chart(graph(WEIGHT), None), {}, **hot)[0].known == pytest.approx(1510.0)
-    # The bound on a headwind's credit holds with every reading at its longer end too: 85 % of 1,010.
+    # The bound on a headwind's credit holds with every reading at its longer end too: 85 % of 1,030.
     windy = worked(chart(graph(WIND), None), {"headwind": 20.0}, headwind_bound=-0.15)[0]
-    assert windy.known == pytest.approx(0.85 * 1010)
+    assert windy.known == pytest.approx(0.85 * 1030)
 
 
 def test_a_scale_of_divisions_is_read_off_the_printed_scale_of_distances() -> None:
@@ -248,7 +253,7 @@ def test_what_a_panel_does_not_print_is_left_to_the_notes() -> None:
     assert (one.note_for("tailwind"), one.note_for("headwind")) == (note, None)
     assert one.covers("tailwind", "roll")
     assert not one.covers("headwind", "roll")
-    assert worked(one, {"tailwind": 5.0})[0].known == pytest.approx(1010.0)  # the note's, after this
+    assert worked(one, {"tailwind": 5.0})[0].known == pytest.approx(1030.0)  # the note's, after this
     behind = panel("wind", 0.0, line((-10, 600), (0, 500)), line((-10, 2600), (0, 2000)))
     assert chart(graph(behind), None).answers == ("tailwind",)
     by_note = chart(graph(), None, Note("headwind", -0.1, Source("note"), per=9.0, up_to=27.0))
