@@ -18,6 +18,7 @@ from briefgen.handbook.lines import HEIGHT, Curves, Guides, Line
 
 DIVISIONS = "divisions"
 _MOST_READ_TO_FT = 200.0  # read more coarsely, a graph is not worth digitizing; common practice, no source
+_SHOWN = {True: "for example 0.2 divisions", False: "for example 20 ft"}
 _OF_A_TABLE = ("temperatures", "checked")
 
 
@@ -31,7 +32,7 @@ def read_graph_chart(entry: Entry, phase: str, title: str) -> GraphChart | None:
     faults, before = entry.faults, len(entry.faults.problems)
     for key in _OF_A_TABLE:
         odd = entry.get(key)
-        if odd:
+        if odd and entry.get("tables") is None:
             odd.fault(f"'{key}' belongs to a table, and this is a graph", "leave it out")
     notes = faults.parts(entry.items("notes"), lambda each: chart_note(each, phase, title))
     one_note_each(entry)
@@ -109,19 +110,20 @@ def _order(entry: Entry, panels: list[Panel]) -> None:
     seen: set[str] = set()
     for number, panel in enumerate(panels):
         name, there = panel.entry.text("input"), panel.entry.get("input")
-        if there is None:
-            continue
-        if (number == 0) != (name == "temperature"):
+        if there is None or entry.faults.touch(there.place):
+            seen.add(HEIGHT)  # as it may be
+        elif (number == 0) != (name == "temperature"):
             message = f"panel {number + 1} is entered with {name}"
             there.fault(message, "the first panel is entered with temperature, and no other")
         elif name in seen:
             there.fault(f"a second panel for {name}", "one panel for each input")
-        seen.add(name)
-    both = entry.text("to") == "both"
+        else:
+            seen.add(name)
+    both, asked = entry.text("to") == "both", any(panel.entry.text("input") == HEIGHT for panel in panels)
     if panels and both and HEIGHT not in seen:
         message = f"a graph that gives both distances needs a panel for the {HEIGHT}"
         entry["to"].fault(message, "or say which of the two it gives")
-    if not both and HEIGHT in seen:
+    if asked and not both and entry.text("to"):
         message = f"a graph with a panel for the {HEIGHT} gives both distances, not {entry.text('to')} alone"
         entry["to"].fault(message, "write to: both")
 
@@ -133,7 +135,7 @@ def _scale(entry: Entry) -> tuple[Scale | None, float]:
     if any(entry.faults.touch(each.place) for each in (entry["scale"], read_to)):
         return None, 1.0  # the schema's fault is noted
     if read_to.value.endswith(DIVISIONS) != own:
-        read_to.fault(f"{read_to.value} is not in the unit of the scale, which is {unit}", f"a number of {unit}")
+        read_to.fault(f"{read_to.value} is not in the unit of the scale, which is {unit}", _SHOWN[own])
         return None, 1.0
     reads_to = _divisions(read_to) if own else read_to.quantity("length", 0.1, _MOST_READ_TO_FT)
     if own != (printed is not None):

@@ -140,6 +140,8 @@ def _value(entry: Entry) -> float:
 
 def _course(drawn: Drawn, course: int, words: str, *, strictly: bool = False) -> None:
     """Note every point at which a line goes the other way than the input can take it."""
+    if not drawn.sound:
+        return
     for (_, before), (point, value) in pairwise(zip(drawn.points, drawn.line.values, strict=True)):
         if (value - before) * course < 0 or (strictly and value == before):
             way = "falls" if value < before else ("rises" if value > before else "stays")
