@@ -70,6 +70,7 @@ def audit_of(path: Path, name: str, against: str | None = None) -> Audit:
     from briefgen.files.entry import opened
     from briefgen.files.read_aircraft import read_aircraft
     from briefgen.files.read_typed import read_typed, read_typed_speeds
+    from briefgen.files.read_typed_graph import read_typed_graphs
     from briefgen.files.schema import another_kind
     from briefgen.studies.audit import audit
 
@@ -80,7 +81,8 @@ def audit_of(path: Path, name: str, against: str | None = None) -> Audit:
     root = opened(document, "aircraft")
     aircraft = read_aircraft(root)
     compared = _compared(document, against) if against else None
-    return audit(aircraft, read_typed(root, aircraft), read_typed_speeds(root), compared)
+    typed = read_typed(root, aircraft), read_typed_speeds(root)
+    return audit(aircraft, *typed, compared, read_typed_graphs(root))
 
 
 def _compared(document: Document, against: str) -> Compared:

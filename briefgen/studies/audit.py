@@ -7,7 +7,9 @@ from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.typed import TypedSpeeds, TypedTable
+from briefgen.model.typed_graph import TypedPanel
 from briefgen.studies.compared import Compared
+from briefgen.studies.graph_audit import Misread, misread
 from briefgen.studies.handbook_audit import of_speeds, of_whole
 from briefgen.studies.lines_audit import grouped
 from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
@@ -37,11 +39,13 @@ class Audit(NamedTuple):
     checked: tuple[Finding, ...]
     compared: Compared | None = None
     standing: tuple[str, ...] = STANDING
+    panels: tuple[TypedPanel, ...] = ()
+    misread: tuple[Misread, ...] = ()  # the findings that are points of a graph
 
     @property
     def cells(self) -> int:
-        """How many printed numbers were looked at."""
-        return sum(each.table.printed for each in self.tables)
+        """How many printed numbers, and points of graphs, were looked at."""
+        return sum(each.table.printed for each in self.tables) + sum(each.printed for each in self.panels)
 
     @property
     def without_surface(self) -> tuple[str, ...]:
@@ -71,6 +75,7 @@ def audit(
     tables: tuple[TypedTable, ...],
     speeds: tuple[TypedSpeeds, ...],
     compared: Compared | None = None,
+    panels: tuple[TypedPanel, ...] = (),
 ) -> Audit:
     """Return what looks wrong in an aircraft file.
 
@@ -79,10 +84,13 @@ def audit(
     aircraft : as read.
     tables, speeds : of it, as typed.
     compared : its differences from a second typing, where there is one.
+    panels : of its graphs, as typed.
     """
+    off = tuple(each for panel in panels for each in misread(panel))
     looked = tuple(look(table) for table in tables)
     found = [each for one in looked for each in of_table(one)]
     found += [each for one in speeds for each in of_speeds(one)]
+    found += [each.finding for each in off]
     found.sort(key=lambda each: each.order)
     book = aircraft.handbook
     return Audit(
@@ -95,6 +103,8 @@ def audit(
         findings=tuple(each for each in found if not each.checked),
         checked=tuple(each for each in found if each.checked),
         compared=compared,
+        panels=panels,
+        misread=off,
     )
 
 
