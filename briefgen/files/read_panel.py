@@ -10,7 +10,7 @@ from typing import NamedTuple
 from briefgen import units
 from briefgen.files.entry import Entry
 from briefgen.files.read_rows import rising
-from briefgen.handbook.lines import HEIGHT, SUBJECTS, Curves, Guides, Line, Subject, figures, guides
+from briefgen.handbook.lines import HEIGHT, SUBJECTS, Curves, Guides, Line, Subject, figures, guides, on_scale
 
 _RANGES = {"weight": (300.0, 12_500.0), "wind": (-60.0, 60.0), "slope": (-0.1, 0.1), HEIGHT: (0.0, 500.0)}
 _SHOWN = {"weight": "2400 lb", "wind": "10 kt", "slope": "2 %", HEIGHT: "50 ft"}
@@ -170,7 +170,7 @@ def _apart(drawn: list[Drawn], name: Callable[[int], str], said: Callable[[float
             continue
         for at in sorted({*lower.line.inputs, *upper.line.inputs}):
             if lower.line.covers(at) and upper.line.covers(at) and upper.line.value(at) <= lower.line.value(at):
-                beside = f"{figures(upper.line.value(at))} beside {figures(lower.line.value(at))}"
+                beside = f"{on_scale(upper.line.value(at))} beside {on_scale(lower.line.value(at))}"
                 message = f"{name(i)} is not above {name(i - 1)} at {said(at)}: {beside}"
                 upper.near(at).fault(message, "lines of one panel never cross; the lowest stands first")
                 break

@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
-from briefgen.handbook.lines import HEIGHT, Curves, Found, Guides, Line, figures
+from briefgen.handbook.lines import HEIGHT, Curves, Found, Guides, Line, figures, on_scale
 
 
 class Scale(NamedTuple):
@@ -52,8 +52,8 @@ class Scale(NamedTuple):
         if self.feet is None:
             return value
         if not self.feet.covers(value):
-            first, last = figures(self.feet.inputs[0]), figures(self.feet.inputs[-1])
-            raise Refusal(f"{figures(value)} divisions is off the scale of distances, {first} to {last} ({page})")
+            first, last = on_scale(self.feet.inputs[0]), on_scale(self.feet.inputs[-1])
+            raise Refusal(f"{on_scale(value)} divisions is off the scale of distances, {first} to {last} ({page})")
         return self.feet.value(value)
 
 
@@ -134,10 +134,10 @@ class Enter(NamedTuple):
         lines = f"on the {low} line" if low == high else f"between the {low} and {high} lines"
         label = f"{self.prefix}enter at {figures(inputs['temperature_degC'])} °C {lines}"
         if low == high:
-            detail = f"the {low} line gives {figures(found.value)}"
+            detail = f"the {low} line gives {on_scale(found.value)}"
         else:
             altitude = f"{figures(inputs['pressure_altitude_ft'])} ft"
-            detail = f"{figures(found.low[1])} and {figures(found.high[1])}; {altitude} is {_of_way(found.share)}"
+            detail = f"{on_scale(found.low[1])} and {on_scale(found.high[1])}; {altitude} is {_of_way(found.share)}"
         detail += "".join(f"; {_EDGES[edge]} of the graph used" for edge in found.edges)
         return Step(self.quantity, label, detail, None, after, self.graph.scale.unit, Source(self.graph.page))
 
@@ -178,10 +178,10 @@ class Follow(NamedTuple):
             return Step(self.quantity, label, less or "straight across", before, after, unit, source)
         label = f"{self.prefix}follow {subject.name} from {subject.said(stage.reference)} to {subject.said(at)}"
         if found.low == found.high:
-            detail = f"on the guide line from {figures(found.low[0])}"
+            detail = f"on the guide line from {on_scale(found.low[0])}"
         else:
-            starts = f"{figures(found.low[0])} and {figures(found.high[0])}"
-            ends = f"{figures(found.low[1])} and {figures(found.high[1])}"
+            starts = f"{on_scale(found.low[0])} and {on_scale(found.high[0])}"
+            ends = f"{on_scale(found.low[1])} and {on_scale(found.high[1])}"
             detail = f"{_of_way(found.share)} between the guide lines from {starts}, there {ends}"
         detail += "".join(f"; {_EDGES[edge]} of the graph used" for edge in found.edges)
         detail += f"; {less}" if less else ""

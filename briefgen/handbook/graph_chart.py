@@ -13,6 +13,7 @@ from briefgen.handbook.lines import HEIGHT, figures
 from briefgen.handbook.notes import ITSELF, Note, signed
 
 HEIGHTS_FT = {"roll": 0.0, "total": 50.0}
+SQUARE_LAW = Source("distance goes with the square of the ground speed: PHAK FAA-H-8083-25C ch. 11", "published")
 _WORDS = {"roll": "ground roll", "total": "distance over 50 ft"}
 
 
@@ -46,7 +47,7 @@ class Hold(NamedTuple):
         allows = f"the square law allows {signed(bound)} at most, to {figures(self._least(inputs))} ft"
         detail = f"held to it: {allows}" if after > before else f"{allows}: not reached"
         label = f"{_WORDS[self.of]}: credit for {self.cause}"
-        return Step(self.quantity, label, detail, before, after, "ft", Source(self.chart.graphs[self.of].page))
+        return Step(self.quantity, label, detail, before, after, "ft", SQUARE_LAW)
 
 
 class TakeUp(NamedTuple):

@@ -208,8 +208,8 @@ class Guides(NamedTuple):
             (value > self.starts[-1], self.starts[-1], "above the highest"),
         ):
             if outside:
-                end = f"{words} guide line, which starts at {figures(there)}"
-                raise Refusal(f"{figures(value)} on the reference line of {name} is {end} ({page})")
+                end = f"{words} guide line, which starts at {on_scale(there)}"
+                raise Refusal(f"{on_scale(value)} on the reference line of {name} is {end} ({page})")
         low, high, share = _between(self.starts, value)
         lightest = max(self.lines[i].inputs[0] for i in (low, high))
         if self.light_edge and at < lightest:
@@ -219,7 +219,7 @@ class Guides(NamedTuple):
             line = self.lines[i]
             if not line.covers(at):
                 end = self.subject.said(line.inputs[0] if at < line.inputs[0] else line.inputs[-1])
-                ends = f"is past the guide line from {figures(self.starts[i])}, which ends at {end}"
+                ends = f"is past the guide line from {on_scale(self.starts[i])}, which ends at {end}"
                 raise Refusal(f"{_named(self.subject, at)} {ends} ({page})", self.subject.about(at))
             read.append((self.starts[i], line.value(at)))
         return Found(_part(read[0][1], read[-1][1], share), read[0], read[-1], share, tuple(edges))
@@ -263,6 +263,15 @@ def _off(name: str, value: float, side: str, end: float, page: str, altitude_ft:
 
 def _named(subject: Subject, at: float) -> str:
     return subject.said(at) if subject.more else f"{subject.name} {subject.said(at)}"
+
+
+def on_scale(value: float) -> str:
+    """Return a value on a graph's scale: feet to a tenth, divisions, which are few, to a hundredth.
+
+    >>> on_scale(1018.25), on_scale(3.934), on_scale(4.0)
+    ('1,018.2', '3.93', '4')
+    """
+    return figures(value) if abs(value) >= 100 else f"{value:,.2f}".rstrip("0").rstrip(".").replace("-", "−")
 
 
 def figures(value: float) -> str:

@@ -15,7 +15,7 @@ from graphs import CURVES, OBSTACLE, PAGE, SLOPE, WEIGHT, WIND, chart, graph, li
 from briefgen.errors import Refusal
 from briefgen.figures import Source, Step
 from briefgen.handbook.graph import Scale
-from briefgen.handbook.graph_chart import GraphChart, NotPrinted
+from briefgen.handbook.graph_chart import SQUARE_LAW, GraphChart, NotPrinted
 from briefgen.handbook.lines import SUBJECTS, Curves
 from briefgen.handbook.notes import Note
 
@@ -111,7 +111,7 @@ def test_every_panel_is_a_step_as_a_pilot_says_it() -> None:
     assert details[0] == "1,150 and 1,750; 1,000 ft is 0.25 of the way"
     assert details[1] == "0.42 of the way between the guide lines from 800 and 2,000, there 700 and 1,750"
     assert details[3] == "straight across"
-    assert {each.source for each in steps.values()} == {Source(PAGE), Source(f"{PAGE}, as digitized")}
+    assert {each.source for each in steps.values()} == {Source(PAGE), Source(f"{PAGE}, as digitized"), SQUARE_LAW}
     on_lines = worked(CHART, {}, temperature_degC=0.0, weight_lb=2000.0)[0].steps
     assert on_lines[0][1:3] == ("enter at 0 °C on the 0 ft line", "the 0 ft line gives 800")
     assert on_lines[1].detail == "on the guide line from 800"
