@@ -53,6 +53,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "pro_rata_credit": ("headwind credit", _plain(lambda pro_rata: "pro rata" if pro_rata else "whole steps")),
     "units": ("units", _plain(str)),
     "page_size": ("page size", _plain(str)),
+    "pages": ("pages after the cautions", _plain(", ".join)),
 }
 
 _UNSAID = (("wind_shares", (1.0, 1.0)),)  # all of the wind counts: nothing to say

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
 from briefgen.handbook.notes import Note
-from briefgen.handbook.table import Grid
+from briefgen.handbook.table import Corner, Grid, neighbours
 
 Cells = Mapping[tuple[int, ...], float | None]
 
@@ -101,21 +101,19 @@ class DistanceChart:
             fall where they must rise.
         """
         corners, _ = self.grid.corners(coordinates)
-        values = {cell: self.cell(quantity, cell) for cell, _ in corners}
-        self._refuse_falling(values)
-        return sum([share * values[cell] for cell, share in corners])
+        values = [self.cell(quantity, cell) for cell, _ in corners]
+        for low, high in neighbours(len(values)):
+            if values[low] > values[high]:
+                self._refuse_falling(corners, values, low, high)
+        return sum([corner.share * value for corner, value in zip(corners, values, strict=True)])
 
-    def _refuse_falling(self, values: Mapping[tuple[int, ...], float]) -> None:
+    def _refuse_falling(self, corners: list[Corner], values: list[float], low: int, high: int) -> None:
         """Refuse neighbours that fall: higher, hotter or heavier never makes a distance shorter."""
-        if any(cell in self.checked for cell in values):
+        if any(cell in self.checked for cell, _ in corners):
             return
-        for cell, value in values.items():
-            for axis in range(len(cell)):
-                before = (*cell[:axis], cell[axis] - 1, *cell[axis + 1 :])
-                if values.get(before, value) > value:
-                    here, there = self.grid.said(cell), self.grid.said(before)
-                    falls = f"the table falls from {values[before]:,.0f} ft at {there} to {value:,.0f} ft at {here}"
-                    raise Refusal(f"{falls} ({self.page}): check both cells against the page")
+        here, there = (self.grid.said(corners[each].cell) for each in (high, low))
+        falls = f"the table falls from {values[low]:,.0f} ft at {there} to {values[high]:,.0f} ft at {here}"
+        raise Refusal(f"{falls} ({self.page}): check both cells against the page")
 
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the axes whose outermost figure is used as it stands; none where it is refused."""
