@@ -208,3 +208,20 @@ def test_a_tailwind_past_the_printed_panel_is_the_trip_file_s_fault(
     monkeypatch.chdir(path.parent)
     assert main(["check", "trip.yaml"]) == 2
     assert "departure: tailwind" in capsys.readouterr().err
+
+
+def test_a_wind_that_neither_a_panel_nor_a_note_answers_is_not_shown(tmp_path: Path) -> None:
+    both = (graph("ground roll", roll), graph("over 50 ft", total))
+    behind = taken_off(club(tmp_path / "behind", *both, wind="350 magnetic at 6 kt"))
+    for figure in (behind.roll, behind.total):
+        assert figure.value is None
+        assert figure.reason.startswith("no correction for tailwind: the handbook is silent")
+    ahead = taken_off(club(tmp_path / "ahead", *both, wind="180 magnetic at 20 kt"))
+    calm = taken_off(club(tmp_path / "calm", *both, wind="180 magnetic at 0 kt"))
+    assert ahead.roll.known == calm.roll.known  # a credit that nothing prints is none
+
+
+def test_one_graph_of_the_total_alone_leaves_the_roll_not_shown(tmp_path: Path) -> None:
+    got = taken_off(club(tmp_path, graph("over 50 ft", total)))
+    assert got.roll.reason == "the handbook's graph gives no ground roll (Handbook p. 5-11)"
+    assert got.total.value is not None
