@@ -35,6 +35,7 @@ class Document(NamedTuple):
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
     written: dict[Place, str] = field(default_factory=dict)  # plain scalars that are no text, as typed: 09
+    content: bytes = b""  # as it is in the file
 
     def problem(self, place: Place, message: str, hint: str = "", *, key: bool = False) -> Problem:
         """Return a problem at a place, or at its key; at the nearest value above where it is not there."""
@@ -52,7 +53,8 @@ def read(path: Path, name: str) -> Document:
     ------
     InputFault : not there, too large, not UTF-8, not YAML, or YAML that is refused; every repeated key at once.
     """
-    return parse(_text(path, name), path, name)
+    content = bytes_of(path, name)
+    return parse(_text(content, name), path, name)._replace(content=content)
 
 
 def parse(text: str, path: Path, name: str) -> Document:
@@ -80,7 +82,13 @@ def parse(text: str, path: Path, name: str) -> Document:
     return Document(name, path, value, builder.marks, builder.key_marks, builder.written)
 
 
-def _text(path: Path, name: str) -> str:
+def bytes_of(path: Path, name: str) -> bytes:
+    """Return what a file holds.
+
+    Raises
+    ------
+    InputFault : not there, too large, or not to be read.
+    """
     try:
         if not path.is_file():
             message = "this is a folder; a file is wanted" if path.is_dir() else "there is no such file"
@@ -89,9 +97,12 @@ def _text(path: Path, name: str) -> str:
         if size > LARGEST_BYTES:
             message = f"the file has {size:,} bytes; the most that is read is {LARGEST_BYTES:,}"
             raise InputFault([Problem(name, 1, 1, message, "look whether this is the file you meant")])
-        raw = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
+
+
+def _text(raw: bytes, name: str) -> str:
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
