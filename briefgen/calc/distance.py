@@ -69,7 +69,8 @@ def causes_there(scene: Scene, chart: Chart) -> dict[str, float]:
     scene : the runway.
     chart : what they correct; one printed at standard temperature asks for the warmth too.
     """
-    return present(
+    of_this_airplane = {note.cause: 1.0 for note in chart.notes if note.which}
+    return of_this_airplane | present(
         along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,

@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 
 from briefgen.files.entry import Entry
-from briefgen.files.read_notes import page_source, read_note
+from briefgen.files.read_notes import page_source, read_notes
 from briefgen.files.read_rows import Block, Cell, checked, grid, read_block, rising, same_altitudes
 from briefgen.handbook.chart import ChartConditions, DistanceChart
-from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Axis
 
 _CELL = re.compile(r"([0-9]+)/([0-9]+)")
@@ -18,7 +17,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     """Return one chart; None, with every fault noted, where something in it cannot be read."""
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
-    notes = faults.parts(entry.items("notes"), lambda each: chart_note(each, phase, title))
+    notes = read_notes(entry, title, phase)
     one_note_each(entry)
     standard = entry["temperatures"].value == "standard"
     columns = entry["temperatures"].each()
@@ -53,16 +52,15 @@ def one_note_each(entry: Entry) -> None:
     seen: dict[tuple[str, str], int] = {}
     for number, note in enumerate(entry.items("notes"), 1):
         cause = note.text("for")
+        applies = note.get("applies")
+        if note.get("above") or (applies and applies.value is False):
+            continue
         for distance in ("ground roll", "over 50 ft"):
             if note.text("to") in (distance, "both"):
                 before = seen.setdefault((cause, distance), number)
                 if before != number and note.get("for"):
                     note["for"].fault(f"note {before} of this table is for {cause} too", "was another cause meant?")
                     break
-
-
-def chart_note(entry: Entry, phase: str, title: str) -> Note | None:
-    return read_note(entry, page_source(title, entry.text("page")), phase)
 
 
 def _cell(entry: Entry) -> Cell:

@@ -7,8 +7,8 @@ from math import isfinite
 
 from briefgen import units
 from briefgen.files.entry import Entry
-from briefgen.files.read_chart import chart_note, conditions_of, one_note_each, read_chart
-from briefgen.files.read_notes import CHANGES, page_source
+from briefgen.files.read_chart import conditions_of, one_note_each, read_chart
+from briefgen.files.read_notes import CHANGES, page_source, read_notes
 from briefgen.files.read_panel import Panel, read_curves, read_guides
 from briefgen.files.read_rows import rising
 from briefgen.handbook.charts import Chart
@@ -34,7 +34,7 @@ def read_graph_chart(entry: Entry, phase: str, title: str) -> GraphChart | None:
         odd = entry.get(key)
         if odd and entry.get("tables") is None:
             odd.fault(f"'{key}' belongs to a table, and this is a graph", "leave it out")
-    notes = faults.parts(entry.items("notes"), lambda each: chart_note(each, phase, title))
+    notes = read_notes(entry, title, phase)
     one_note_each(entry)
     given = entry["graphs"].each()
     _one_graph_each(given)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
 from briefgen.handbook.notes import Note
-from briefgen.handbook.table import Corner, Grid, neighbours
+from briefgen.handbook.table import CHECKED, Corner, Grid, neighbours
 
 Cells = Mapping[tuple[int, ...], float | None]
 
@@ -170,7 +170,7 @@ class LookUp(NamedTuple):
         rows = [f"{chart.cell(self.quantity, cell):,.0f} ({chart.grid.short(cell)})" for cell, _ in corners]
         used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
         reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
-        checked = "".join(f"; cell checked: {reason}" for reason in reasons)
+        checked = "".join(f"{CHECKED}{reason}" for reason in reasons)
         words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + used + checked
         return Step(
             self.quantity, f"{name}, flaps {self.chart.flaps}", words, None, after, "ft", Source(self.chart.page)

@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 
+CHECKED = "; cell checked: "  # in a step's detail, before the reason for which a cell that looks wrong is used
+
 
 class Axis(NamedTuple):
     """One axis of a table.

@@ -61,6 +61,8 @@ class TypedSpeed(NamedTuple):
     speed: str
     line: int
     column: int
+    weight_line: int
+    weight_column: int
 
 
 class TypedSpeeds(NamedTuple):
