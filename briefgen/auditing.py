@@ -69,11 +69,13 @@ def audit_of(path: Path, name: str, against: str | None = None) -> Audit:
     InputFault : every fault of the aircraft file, or what hinders reading the second typing.
     """
     from briefgen.files.read_typed import read_typed, read_typed_speeds
+    from briefgen.files.read_typed_graph import read_typed_graphs
     from briefgen.studies.audit import audit
 
     root, aircraft = opened_aircraft(path, name)
     compared = _compared(root.faults.document, against) if against else None
-    return audit(aircraft, read_typed(root, aircraft), read_typed_speeds(root), compared)
+    typed = read_typed(root, aircraft), read_typed_speeds(root)
+    return audit(aircraft, *typed, compared, read_typed_graphs(root))
 
 
 def opened_aircraft(path: Path, name: str) -> tuple[Entry, Aircraft]:

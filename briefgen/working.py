@@ -15,7 +15,7 @@ from briefgen.calc.legs import LegWorked
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.daylight_page import daylight_figures
 from briefgen.figures import Figure
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.handbook.table import CHECKED
 from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
@@ -68,7 +68,7 @@ def checked_cells(sections: tuple[Section, ...]) -> tuple[str, ...]:
 
 def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     """Return the conditions of each table used, beside what is planned."""
-    pairs: list[tuple[str, DistanceChart | None, str, str, Use]] = [
+    pairs: list[tuple[str, Chart | None, str, str, Use]] = [
         ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
         ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
     ]

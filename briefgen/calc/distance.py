@@ -9,7 +9,7 @@ from briefgen.calc.causes import present
 from briefgen.calc.runway import Have
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.handbook.notes import Note, corrections
 from briefgen.model.weather import Conditions, NotGiven
 
@@ -61,7 +61,7 @@ def scene(
     return Scene(surface, conditions, height_ft, density, wind, have, shares)
 
 
-def causes_there(scene: Scene, chart: DistanceChart) -> dict[str, float]:
+def causes_there(scene: Scene, chart: Chart) -> dict[str, float]:
     """Return the causes of corrections that are present on a runway in its air, with their amounts.
 
     Parameters
@@ -170,7 +170,7 @@ class Workings(NamedTuple):
 
 
 def work_chart(
-    chart: DistanceChart,
+    chart: Chart,
     causes: Mapping[str, float],
     guidance: tuple[Note, ...],
     inputs: Inputs,
@@ -184,7 +184,7 @@ def work_chart(
 
     Parameters
     ----------
-    chart : the handbook's table pair and notes.
+    chart : the handbook's table pair or graphs, and notes.
     causes : present today, with amounts.
     guidance : the policy's notes for this phase.
     inputs : the chart's axes, by name, and whatever the tail reads.
@@ -193,14 +193,14 @@ def work_chart(
     keep_steps : leave the working out where only values are wanted.
     estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
     """
-    fixes = corrections(
-        chart.phase, tuple(causes), chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated
-    )
+    asked = tuple(cause for cause in causes if cause not in chart.answers)
+    fixes = corrections(chart.phase, asked, chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated)
     orders: Iterable[tuple[Operation, ...]] = [fixes]
     if chart.order_open:
         groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
         orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
-    start, end, everything = chart.look_ups(), tuple(tail), {**inputs, **causes}
+    start = chart.look_ups(tuple(causes), guidance, whole_steps=not pro_rata)
+    end, everything = tuple(tail), {**inputs, **causes}
     return Workings(tuple([work((*start, *order, *end), everything, keep_steps=keep_steps) for order in orders]))
 
 

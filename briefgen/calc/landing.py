@@ -9,7 +9,7 @@ from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, c
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.model.aircraft import UP
 from briefgen.model.policy import Factor
 from briefgen.model.weather import NotGiven, Wind
@@ -48,7 +48,7 @@ class Landing(NamedTuple):
 
     name: str
     flaps: str
-    chart: DistanceChart | None
+    chart: Chart | None
     factor: Factor | None
     table_speed: Figure
     approach: Figure
@@ -258,19 +258,18 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
     }
 
 
-def _ground_speeds(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> tuple[float, float]:
+def _ground_speeds(case: Case, chart: Chart, scene: Scene, *, whole_steps: bool) -> tuple[float, float]:
     """Return the ground speeds [kt] of the approach as flown and as in the table; equal where nothing is added.
 
-    True airspeeds. A headwind counts as far as the handbook's note credits it, no further: a headwind that gives no
-    credit costs nothing either, and the result is never under what physics gives.
+    True airspeeds. A headwind counts as far as the handbook credits it, no further: a headwind that gives no credit
+    costs nothing either, and the result is never under what physics gives.
     """
     table_kt, flown_kt = case.table_calibrated_kt, case.flown_calibrated_kt
     if table_kt is None or flown_kt is None:
         return 1.0, 1.0
     along = scene.counted_kt
     if along > 0:
-        note = chart.note_for("headwind")
-        along = note.counted(along, whole_steps=whole_steps) if note else 0.0
+        along = chart.credited("headwind", along, whole_steps=whole_steps)
     flown, table = (true_airspeed(kt, scene.density_ratio) - along for kt in (flown_kt, table_kt))
     return flown, table
 

@@ -6,7 +6,7 @@ from briefgen.calc.atmosphere import true_airspeed
 from briefgen.calc.distance import NoAir, Part, Scene, Sum, causes_there, square_law, work_chart
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Factor, Policy
 
@@ -19,7 +19,7 @@ class Takeoff(NamedTuple):
 
     flaps: str
     weight_lb: float
-    chart: DistanceChart | None
+    chart: Chart | None
     liftoff: Figure
     at_50_ft: Figure
     roll: Figure
@@ -32,12 +32,12 @@ class Takeoff(NamedTuple):
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
 
 
-def chart_for(charts: tuple[DistanceChart, ...], flaps: str) -> DistanceChart | None:
+def chart_for(charts: tuple[Chart, ...], flaps: str) -> Chart | None:
     """Return the chart printed for a flap setting."""
     return next((chart for chart in charts if chart.flaps == flaps), None)
 
 
-def factor_for(chart: DistanceChart, factor: Factor | None) -> Factor:
+def factor_for(chart: Chart, factor: Factor | None) -> Factor:
     """Return the safety factor to apply: a table that is already factored is never factored twice.
 
     Where its own factor is known and the policy's is larger, what is left of the policy's is applied.

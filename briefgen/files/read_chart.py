@@ -18,7 +18,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
     notes = read_notes(entry, title, phase)
-    _one_note_each(entry)
+    one_note_each(entry)
     standard = entry["temperatures"].value == "standard"
     columns = entry["temperatures"].each()
     temperatures = [each.quantity("temperature", -60, 60) for each in columns]
@@ -39,7 +39,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         grid=table,
         roll=roll,
         total=total,
-        conditions=_conditions(entry["conditions"]),
+        conditions=conditions_of(entry["conditions"]),
         notes=notes,
         at_standard=standard,
         order_open=entry.text("notes_order", "open") == "open",
@@ -47,7 +47,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     )
 
 
-def _one_note_each(entry: Entry) -> None:
+def one_note_each(entry: Entry) -> None:
     """Note a second note for one cause and one distance: a slip of copying."""
     seen: dict[tuple[str, str], int] = {}
     for number, note in enumerate(entry.items("notes"), 1):
@@ -81,7 +81,7 @@ def _cells(
     return roll, total
 
 
-def _conditions(entry: Entry) -> ChartConditions:
+def conditions_of(entry: Entry) -> ChartConditions:
     return ChartConditions(
         technique=entry.text("technique"),
         power=entry.text("power"),

@@ -26,6 +26,8 @@ def read_typed(root: Entry, aircraft: Aircraft) -> tuple[TypedTable, ...]:
 def _tables(root: Entry, aircraft: Aircraft) -> Iterator[TypedTable]:
     for phase, charts in (("takeoff", aircraft.takeoff), ("landing", aircraft.landing)):
         for entry, chart in zip(root.items(phase), charts, strict=True):
+            if not isinstance(chart, DistanceChart):  # a graph is points: `read_typed_graphs`
+                continue
             units = {ROLL: "ft", TOTAL: "ft"}
             course = dict.fromkeys(units, RISES)
             yield _typed(entry, chart, phase, f"{phase}, flaps {chart.flaps}", units, course)

@@ -1,6 +1,6 @@
 """Takeoff and landing distance charts: one printed table pair, its own conditions, and its notes."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
@@ -68,9 +68,28 @@ class DistanceChart:
         """Say whether a note is printed for a cause that changes 'roll' or 'total'."""
         return any(note.cause == cause and quantity in note.changes for note in self.notes)
 
-    def look_ups(self) -> "tuple[LookUp, LookUp]":
-        """Return the two operations that begin every distance chain."""
+    @property
+    def answers(self) -> tuple[str, ...]:
+        """The causes that the table itself answers: none, they are its notes'."""
+        return ()
+
+    def look_ups(
+        self, causes: Sequence[str] = (), guidance: Sequence[Note] = (), *, whole_steps: bool = True
+    ) -> "tuple[LookUp, LookUp]":
+        """Return the two operations that begin every distance chain, whatever the causes."""
         return LookUp("roll", self), LookUp("total", self)
+
+    def credited(self, cause: str, amount: float, *, whole_steps: bool) -> float:
+        """Return how much of a cause that helps the table's note credits.
+
+        Parameters
+        ----------
+        cause : of `handbook.causes`, such as a wind from ahead.
+        amount : of it, in its unit there, 0 or more.
+        whole_steps : count credits in whole printed steps only.
+        """
+        note = self.note_for(cause)
+        return note.counted(amount, whole_steps=whole_steps) if note else 0.0
 
     @lru_cache(maxsize=256)  # noqa: B019 - bounded; every case of a brief looks up the same few points
     def value(self, quantity: str, coordinates: tuple[float, ...]) -> float:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from briefgen.model.typed import Index, TypedTable
 from briefgen.render import audit_words as words
 from briefgen.render.curves import Curve, Panel, Ringed
+from briefgen.render.graph_panels import drawn
 from briefgen.render.paper import PAPERS
 from briefgen.render.pdf import heard, render
 from briefgen.render.proof import prove_text
@@ -83,6 +84,7 @@ def _expected(found: Audit) -> Iterator[str]:
     for difference in found.compared.differences if found.compared else ():
         yield words.differs(difference)
     yield from (each.table.name for each in found.tables if each.table.printed)
+    yield from (each.chart for each in found.panels)
     yield from found.standing
 
 
@@ -94,13 +96,24 @@ def _plates(found: Audit) -> Iterator[Plate]:
         if not table.printed:
             continue
         ours = [(name, each) for name, each in named if each.table == table.name]
-        panels = list(_panels(looked, ours))
-        abreast = min(len(panels), _ABREAST) if len(panels) != 4 else 2
-        width = (PAPERS[PAPER].drawing - (abreast - 1) * _GAP) // max(abreast, 2)
         numbers = ", ".join(dict.fromkeys(name for name, _ in ours))
         said = f"Ringed {numbers}; a cross is what the neighbours of a cell say." if ours else _CLEAN
-        rows = tuple(tuple(panels[i : i + abreast]) for i in range(0, len(panels), abreast))
-        yield Plate(f"{table.name} ({table.page})", said, _key(table), rows, width)
+        yield _plate(f"{table.name} ({table.page})", said, _key(table), list(_panels(looked, ours)))
+    for chart in dict.fromkeys(each.chart for each in found.panels):
+        panels = [each for each in found.panels if each.chart == chart]
+        shown = [drawn(each, found.misread, named) for each in panels]
+        rings = ", ".join(ring.name for each in shown for ring in each.ringed)
+        said = f"Ringed {rings}; a cross is what the points beside it say." if rings else _CLEAN
+        key = "A panel after the other, each line through its points; the outer ones are named."
+        yield _plate(f"{chart} ({panels[0].page})", said, key, shown)
+
+
+def _plate(title: str, said: str, key: str, panels: list[Panel]) -> Plate:
+    """Return a plate with its panels in rows."""
+    abreast = min(len(panels), _ABREAST) if len(panels) != 4 else 2
+    width = (PAPERS[PAPER].drawing - (abreast - 1) * _GAP) // max(abreast, 2)
+    rows = tuple(tuple(panels[i : i + abreast]) for i in range(0, len(panels), abreast))
+    return Plate(title, said, key, rows, width)
 
 
 def _key(table: TypedTable) -> str:

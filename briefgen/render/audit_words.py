@@ -25,6 +25,8 @@ def counted(found: Audit) -> str:
     grades = ", ".join(f"{found.counted(grade)} {grade.value}" for grade in Grade)
     printed = sum(1 for each in found.tables if each.table.printed)
     tables = f"{printed} table{'' if printed == 1 else 's'}"
+    if found.panels:
+        tables += f", {len(found.panels)} panel{'' if len(found.panels) == 1 else 's'} of graphs"
     words = f"{tables}, {found.cells:,} numbers: {grades}; {len(found.checked)} checked before"
     return words + (f"; {differing(found.compared)}" if found.compared else "")
 
@@ -115,6 +117,7 @@ def audit_json(found: Audit) -> str:
         "handbook": found.handbook,
         "not_for_flight": found.not_for_flight or None,
         "tables": [each.table.name for each in found.tables if each.table.printed],
+        "graphs": [each.name for each in found.panels],
         "numbers": found.cells,
         "counts": {grade.value: found.counted(grade) for grade in Grade},
         "findings": [_finding(each) for each in found.findings],

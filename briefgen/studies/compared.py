@@ -8,7 +8,17 @@ from typing import Any, NamedTuple
 from briefgen.files.document import Document, Place
 
 _NAMED_BY = ("flaps", "power", "weight", "name", "category", "for", "to", "altitude", "temperature")
-_STRUCTURE = ("tables", "rows", "by weight")  # keys that say nothing about where a value is
+_OF_GRAPHS = ("input", "pressure_altitude")
+_STRUCTURE = (
+    "tables",
+    "rows",
+    "by weight",
+    "graphs",
+    "stages",
+    "curves",
+    "points",
+    "the point",
+)  # keys that say nothing about where a value is
 NOTHING, GROUP = "nothing", "something"
 
 
@@ -114,7 +124,11 @@ def _by_name(value: list[Any], columns: list[str]) -> dict[str, tuple[int, Any]]
 
 def _name(each: Any, i: int, whole: list[Any], columns: list[str]) -> str:
     if isinstance(each, dict):
-        found = [(key, str(each[key])) for key in _NAMED_BY if isinstance(each.get(key), str | int | float)]
+        found = [
+            (key, str(each[key]))
+            for key in (*_NAMED_BY, *_OF_GRAPHS)
+            if isinstance(each.get(key), str | int | float)
+        ]
         if found:
             return " ".join(f"{key} {name}" if key in ("flaps", "for", "to") else name for key, name in found[:2])
     if isinstance(each, list) and each and not isinstance(each[0], list | dict):
@@ -128,7 +142,9 @@ def _name(each: Any, i: int, whole: list[Any], columns: list[str]) -> str:
 
 
 def _columns(document: Document, place: Place) -> list[str]:
-    """Return the temperatures over a row's cells, none where this is no row of a table."""
+    """Return the temperatures over a row's cells, what is after a point's input; none where this is neither."""
+    if (len(place) > 2 and "points" in place[-2:-1]) or place[-3:-2] == ("guide_lines",):
+        return ["on the scale"]
     if len(place) < 2 or place[-2] != "rows":
         return []
     for depth in range(len(place) - 2, 0, -1):
