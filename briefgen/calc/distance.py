@@ -4,11 +4,12 @@ from collections.abc import Iterable, Mapping
 from itertools import chain, groupby, permutations
 from typing import NamedTuple
 
-from briefgen.calc.atmosphere import density_ratio, pressure_altitude
+from briefgen.calc.atmosphere import density_altitude, density_ratio, pressure_altitude, standard_temperature
 from briefgen.calc.causes import present
 from briefgen.calc.runway import Have
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
+from briefgen.handbook.axes import HEADWIND
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.notes import Note, corrections
 from briefgen.model.weather import Conditions, NotGiven
@@ -61,15 +62,41 @@ def scene(
     return Scene(surface, conditions, height_ft, density, wind, have, shares)
 
 
+def axes_there(scene: Scene, chart: DistanceChart, *, pro_rata: bool) -> dict[str, float]:
+    """Return what a chart is entered with on a runway in its air, but for the weight [ft, degC, kt].
+
+    A table over density altitude is entered with that of dry air, as such tables are made; one over pressure
+    altitude never is.
+
+    Parameters
+    ----------
+    scene : the runway.
+    chart : of its axes, those that it has and the pressure altitude and temperature.
+    pro_rata : give wind credit for part of a printed step too.
+    """
+    height_ft, degC = scene.pressure_altitude_ft, scene.conditions.temperature_degC
+    found = {"pressure_altitude_ft": height_ft, "temperature_degC": degC}
+    names = [axis.name for axis in chart.grid.axes]
+    if "density_altitude_ft" in names:
+        found["density_altitude_ft"] = density_altitude(height_ft, degC)
+    if "above_standard_degC" in names:
+        found["above_standard_degC"] = degC - standard_temperature(height_ft)
+    if HEADWIND in names:
+        found[HEADWIND] = chart.counted_kt(scene.counted_kt, whole_steps=not pro_rata)
+    return found
+
+
 def causes_there(scene: Scene, chart: DistanceChart) -> dict[str, float]:
     """Return the causes of corrections that are present on a runway in its air, with their amounts.
+
+    What the table's own columns answer, a wind that they print, is no cause of a correction.
 
     Parameters
     ----------
     scene : the runway.
     chart : what they correct; one printed at standard temperature asks for the warmth too.
     """
-    return present(
+    found = present(
         along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,
@@ -78,6 +105,7 @@ def causes_there(scene: Scene, chart: DistanceChart) -> dict[str, float]:
         at_standard=chart.at_standard,
         phase=chart.phase,
     )
+    return {cause: amount for cause, amount in found.items() if not chart.answers(cause)} if chart.wind else found
 
 
 class Part(NamedTuple):
@@ -176,6 +204,7 @@ def work_chart(
     tail: Iterable[Operation],
     *,
     pro_rata: bool,
+    nearest_worse: bool = False,
     keep_steps: bool = True,
     estimated: str = "",
 ) -> Workings:
@@ -189,6 +218,7 @@ def work_chart(
     inputs : the chart's axes, by name, and whatever the tail reads.
     tail : what follows the corrections.
     pro_rata : give wind credit for part of a printed step too.
+    nearest_worse : look up at the nearest worse row, column, weight and wind, and interpolate nothing.
     keep_steps : leave the working out where only values are wanted.
     estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
     """
@@ -199,7 +229,7 @@ def work_chart(
     if chart.order_open:
         groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
         orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
-    start, end, everything = chart.look_ups(), tuple(tail), {**inputs, **causes}
+    start, end, everything = chart.look_ups(worse=nearest_worse), tuple(tail), {**inputs, **causes}
     return Workings(tuple([work((*start, *order, *end), everything, keep_steps=keep_steps) for order in orders]))
 
 

@@ -5,7 +5,18 @@ from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, causes_there, square_law, work_chart
+from briefgen.calc.distance import (
+    Longest,
+    NoAir,
+    Part,
+    Scene,
+    Sum,
+    Workings,
+    axes_there,
+    causes_there,
+    square_law,
+    work_chart,
+)
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
@@ -149,8 +160,7 @@ def _worked(
     table_kt = case.table_calibrated_kt
     true_kt = None if table_kt is None else true_airspeed(table_kt, scene.density_ratio)
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=plan.policy.pro_rata_credit),
         "weight_lb": plan.weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "speed ratio": ratio,
@@ -167,6 +177,7 @@ def _worked(
         inputs,
         _tail(case.factor.source, faster=faster, estimate=case.estimate, planned_too=base is not None),
         pro_rata=plan.policy.pro_rata_credit,
+        nearest_worse=plan.policy.nearest_worse,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
@@ -259,14 +270,16 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
 def _ground_speeds(case: Case, chart: DistanceChart, scene: Scene, *, whole_steps: bool) -> tuple[float, float]:
     """Return the ground speeds [kt] of the approach as flown and as in the table; equal where nothing is added.
 
-    True airspeeds. A headwind counts as far as the handbook's note credits it, no further: a headwind that gives no
-    credit costs nothing either, and the result is never under what physics gives.
+    True airspeeds. A headwind counts as far as the handbook's note or columns credit it, no further: a headwind
+    that gives no credit costs nothing either, and the result is never under what physics gives.
     """
     table_kt, flown_kt = case.table_calibrated_kt, case.flown_calibrated_kt
     if table_kt is None or flown_kt is None:
         return 1.0, 1.0
     along = scene.counted_kt
-    if along > 0:
+    if along > 0 and chart.wind:
+        along = chart.counted_kt(along, whole_steps=whole_steps)
+    elif along > 0:
         note = chart.note_for("headwind")
         along = note.counted(along, whole_steps=whole_steps) if note else 0.0
     flown, table = (true_airspeed(kt, scene.density_ratio) - along for kt in (flown_kt, table_kt))

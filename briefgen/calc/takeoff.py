@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import NoAir, Part, Scene, Sum, causes_there, square_law, work_chart
+from briefgen.calc.distance import NoAir, Part, Scene, Sum, axes_there, causes_there, square_law, work_chart
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
 from briefgen.handbook.chart import DistanceChart
@@ -84,14 +84,21 @@ def takeoff(
         true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
     factor = factor_for(chart, policy.takeoff_factor)
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=policy.pro_rata_credit),
         "weight_lb": weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    guidance, tail, pro_rata = policy.takeoff_guidance, _under_policy(factor.source), policy.pro_rata_credit
-    worked = work_chart(chart, causes, guidance, inputs, tail, pro_rata=pro_rata, keep_steps=keep_steps)
+    worked = work_chart(
+        chart,
+        causes,
+        policy.takeoff_guidance,
+        inputs,
+        _under_policy(factor.source),
+        pro_rata=policy.pro_rata_credit,
+        nearest_worse=policy.nearest_worse,
+        keep_steps=keep_steps,
+    )
     return Takeoff(
         flaps=flaps,
         weight_lb=weight_lb,

@@ -6,10 +6,12 @@ import re
 
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import page_source, read_note
-from briefgen.files.read_rows import Block, Cell, checked, grid, read_block, rising, same_altitudes
+from briefgen.files.read_rows import Block, Cell, checked, columns, grid, in_order, read_block, same_altitudes
+from briefgen.handbook.axes import HEADWIND
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
-from briefgen.handbook.table import Axis
+from briefgen.handbook.table import Grid
+from briefgen.units import KINDS
 
 _CELL = re.compile(r"([0-9]+)/([0-9]+)")
 
@@ -20,20 +22,20 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     source = page_source(title, entry.text("page"))
     notes = faults.parts(entry.items("notes"), lambda each: _note(each, phase, title))
     _one_note_each(entry)
-    standard = entry["temperatures"].value == "standard"
-    columns = entry["temperatures"].each()
-    temperatures = [each.quantity("temperature", -60, 60) for each in columns]
-    rising(columns, temperatures, "temperature")
-    width = 1 if standard else len(temperatures)
+    _columns_of_its_altitude(entry)
+    axis = columns(entry)
+    width = len(axis.points) if axis else 1
     blocks = list(faults.parts(entry.items("tables"), lambda each: read_block(each, width, _cell)))
     same_altitudes(blocks)
-    blocks.sort(key=lambda block: block.weight_lb)
-    axis = None if standard else Axis("temperature_degC", tuple(temperatures))
+    blocks = [block for _, block in in_order(blocks)]
     table = grid(entry, blocks, axis, source)
     looked_at = checked(entry, table) if table else {}
+    if table:
+        _one_answer_to_the_wind(entry, table)
     if table is None or len(faults.problems) > before or faults.touch(entry.place):
         return None
-    roll, total = _cells(blocks, standard)
+    unit = entry.text("distances", "ft")
+    roll, total = _cells(blocks, axis is not None, KINDS["length"][unit][0])
     return DistanceChart(
         phase=phase,
         flaps=entry.text("flaps"),
@@ -42,10 +44,36 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         total=total,
         conditions=_conditions(entry["conditions"]),
         notes=notes,
-        at_standard=standard,
+        at_standard=entry.text("temperatures") == "standard",
         order_open=entry.text("notes_order", "open") == "open",
         checked=looked_at,
+        unit=unit,
     )
+
+
+def _columns_of_its_altitude(entry: Entry) -> None:
+    """Note columns of temperature beside a density altitude, which holds it; none beside a pressure altitude."""
+    given = entry.get("temperatures")
+    dense = entry.text("altitude") == "density altitude"
+    if dense and (given is None or given.value != "any") and not entry.faults.touch((*entry.place, "temperatures")):
+        message = "a density altitude holds the temperature already, and columns would count it twice"
+        (given or entry["above_standard"]).fault(message, "write temperatures: any, or altitude: pressure altitude")
+    if given is not None and given.value == "any" and not dense:
+        message = "a table over pressure altitude is of some temperature"
+        given.fault(message, "its columns, or 'standard'; 'any' only with altitude: density altitude")
+
+
+def _one_answer_to_the_wind(entry: Entry, table: Grid) -> None:
+    """Note a note for a wind that the table's own columns answer."""
+    axis = table.axes[-1]
+    if axis.name != HEADWIND:
+        return
+    for note in entry.items("notes"):
+        cause = note.text("for")
+        if cause == "headwind" or (cause == "tailwind" and axis.points[0] < 0):
+            note["for"].fault(
+                f"the table prints {cause} already, and this note would count it twice", "leave it out"
+            )
 
 
 def _one_note_each(entry: Entry) -> None:
@@ -71,15 +99,15 @@ def _cell(entry: Entry) -> Cell:
 
 
 def _cells(
-    blocks: list[Block], standard: bool
+    blocks: list[Block], by_temperature: bool, scale: float
 ) -> tuple[dict[tuple[int, ...], float | None], dict[tuple[int, ...], float | None]]:
     roll: dict[tuple[int, ...], float | None] = {}
     total: dict[tuple[int, ...], float | None] = {}
-    for w, block in enumerate(blocks):
+    for tail, block in in_order(blocks):
         for a, row in enumerate(block.rows):
-            for t, (short, long) in enumerate(row):
-                index = (a, w) if standard else (a, t, w)
-                roll[index], total[index] = short, long
+            for t, pair in enumerate(row):
+                index = (a, t, *tail) if by_temperature else (a, *tail)
+                roll[index], total[index] = (None if each is None else each * scale for each in pair)
     return roll, total
 
 

@@ -1,5 +1,6 @@
 """Takeoff and landing distance charts: one printed table pair, its own conditions, and its notes."""
 
+from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -7,10 +8,13 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
-from briefgen.handbook.notes import Note
-from briefgen.handbook.table import Grid
+from briefgen.handbook.axes import HEADWIND, QUANTITIES
+from briefgen.handbook.notes import Note, signed
+from briefgen.handbook.table import Axis, Grid
+from briefgen.units import KINDS
 
 Cells = Mapping[tuple[int, ...], float | None]
+_GRACE_KT = 1e-9  # a wind of 20.0 kt resolved to 19.999999999 is that column's
 
 
 class ChartConditions(NamedTuple):
@@ -37,11 +41,12 @@ class ChartConditions(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)  # one chart is itself
 class DistanceChart:
-    """Ground roll and distance over 50 ft [ft] over pressure altitude, and temperature and weight where printed.
+    """Ground roll and distance over 50 ft [ft] over altitude, and temperature, weight and wind where printed.
 
     `at_standard`: printed at standard temperature only, so that temperature is a cause for the notes, not an
     axis. `order_open`: the handbook does not say in which order its notes apply. `checked`: cells that were
-    checked against the page although they look wrong, each with its reason.
+    checked against the page although they look wrong, each with its reason. `unit`: in which the page prints its
+    distances; the cells are kept in ft, unrounded.
     """
 
     phase: str  # 'takeoff' or 'landing'
@@ -54,6 +59,7 @@ class DistanceChart:
     at_standard: bool = False
     order_open: bool = False
     checked: Mapping[tuple[int, ...], str] = field(default_factory=dict)
+    unit: str = "ft"
 
     @property
     def page(self) -> str:
@@ -68,9 +74,33 @@ class DistanceChart:
         """Say whether a note is printed for a cause that changes 'roll' or 'total'."""
         return any(note.cause == cause and quantity in note.changes for note in self.notes)
 
-    def look_ups(self) -> "tuple[LookUp, LookUp]":
-        """Return the two operations that begin every distance chain."""
-        return LookUp("roll", self), LookUp("total", self)
+    @property
+    def wind(self) -> Axis | None:
+        """The printed axis of the wind along the runway, None where wind is left to the notes."""
+        place = self.grid.place_of(HEADWIND)
+        return self.grid.axes[place] if place >= 0 else None
+
+    def counted_kt(self, along_kt: float, *, whole_steps: bool) -> float:
+        """Return the wind to enter the printed axis of the wind with [kt], a tailwind negative.
+
+        A headwind counts in whole printed columns unless that is said not to be asked for, and no further than the
+        last of them; a tailwind counts in full, and not at all where none is printed: a note must answer it.
+        """
+        points = self.wind.points if self.wind else (0.0,)
+        if along_kt <= 0:
+            return along_kt if points[0] < 0 else 0.0
+        if whole_steps:
+            return points[bisect_right(points, along_kt + _GRACE_KT) - 1]
+        return min(along_kt, points[-1])
+
+    def answers(self, cause: str) -> bool:
+        """Say whether the table's own columns answer a cause, so that no note may."""
+        return self.wind is not None and (cause == "headwind" or (cause == "tailwind" and self.wind.points[0] < 0))
+
+    def look_ups(self, *, worse: bool = False) -> "tuple[LookUp, LookUp]":
+        """Return the two operations that begin every distance chain; `worse`: by the nearest worse row."""
+        wind = self.grid.place_of(HEADWIND)
+        return LookUp("roll", self, worse=worse, wind=wind), LookUp("total", self, worse=worse, wind=wind)
 
     @lru_cache(maxsize=256)  # noqa: B019 - bounded; every case of a brief looks up the same few points
     def value(self, quantity: str, coordinates: tuple[float, ...]) -> float:
@@ -86,17 +116,36 @@ class DistanceChart:
         self._refuse_falling(values)
         return sum([share * values[cell] for cell, share in corners])
 
+    def worse(self, quantity: str, coordinates: tuple[float, ...]) -> float:
+        """Return what is printed at the nearest worse row, column, weight and wind [ft], nothing interpolated.
+
+        Raises
+        ------
+        Refusal : wherever `value` refuses.
+        """
+        self.value(quantity, coordinates)
+        return self.value(quantity, self.grid.worse(coordinates))
+
     def _refuse_falling(self, values: Mapping[tuple[int, ...], float]) -> None:
-        """Refuse neighbours that fall: higher, hotter or heavier never makes a distance shorter."""
+        """Refuse neighbours out of order: higher, hotter, heavier, less headwind never makes a distance shorter."""
         if any(cell in self.checked for cell in values):
             return
         for cell, value in values.items():
-            for axis in range(len(cell)):
+            for axis, each in enumerate(self.grid.axes):
                 before = (*cell[:axis], cell[axis] - 1, *cell[axis + 1 :])
-                if values.get(before, value) > value:
-                    here, there = self.grid.said(cell), self.grid.said(before)
-                    falls = f"the table falls from {values[before]:,.0f} ft at {there} to {value:,.0f} ft at {here}"
-                    raise Refusal(f"{falls} ({self.page}): check both cells against the page")
+                if before not in values or values[before] == value:
+                    continue
+                if (values[before] < value) != QUANTITIES[each.name].rises:
+                    goes = "falls" if values[before] > value else "rises"
+                    there = f"{self.printed(values[before])} at {self.grid.said(before)}"
+                    words = f"the table {goes} from {there} to {self.printed(value)} at {self.grid.said(cell)}"
+                    raise Refusal(f"{words} ({self.page}): check both cells against the page")
+
+    def printed(self, value_ft: float) -> str:
+        """Return a distance [ft] as the page prints it, with what it is in feet where that is another unit."""
+        if self.unit == "ft":
+            return f"{value_ft:,.0f} ft"
+        return f"{value_ft / KINDS['length'][self.unit][0]:,.6g} {self.unit} = {value_ft:,.0f} ft"
 
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the axes whose outermost figure is used as it stands; none where it is refused."""
@@ -123,45 +172,64 @@ class DistanceChart:
             raise Refusal(f"the table is blank at {self.grid.said(index)} ({self.page})")
         if roll is not None and total is not None and roll >= total and index not in self.checked:
             raise Refusal(
-                f"the cell at {self.grid.said(index)} prints a ground roll of {roll:,.0f} ft, not shorter than "
-                f"its total of {total:,.0f} ft ({self.page}): check it against the page"
+                f"the cell at {self.grid.said(index)} prints a ground roll of {self.printed(roll)}, not shorter "
+                f"than its total of {self.printed(total)} ({self.page}): check it against the page"
             )
         return value
 
 
 class LookUp(NamedTuple):
-    """Look one distance up."""
+    """Look one distance up; `wind`: which axis of the table is the wind's, -1 where none is."""
 
     quantity: str
     chart: DistanceChart
     needs: tuple[str, ...] = ()
+    worse: bool = False
+    wind: int = -1
 
     def work(self, values: Mapping[str, float], inputs: Inputs) -> float:
-        """Return the distance [ft], linear between the printed cells.
+        """Return the distance [ft]: linear between the printed cells, or that of the nearest worse row.
+
+        A headwind shortens it no further than physics does, as with a note for it.
 
         Raises
         ------
         Refusal : off the table, a blank cell, or a cell whose roll is not shorter than its total.
         """
-        return self.chart.value(self.quantity, tuple([inputs[axis.name] for axis in self.chart.grid.axes]))
+        at = tuple([inputs[axis.name] for axis in self.chart.grid.axes])
+        found = self._at(at)
+        return found if self.wind < 0 or at[self.wind] <= 0 else max(found, self._least(at, inputs))
+
+    def _at(self, at: tuple[float, ...]) -> float:
+        return self.chart.worse(self.quantity, at) if self.worse else self.chart.value(self.quantity, at)
+
+    def _least(self, at: tuple[float, ...], inputs: Inputs) -> float:
+        """Return the distance in still air [ft], shortened by the square law."""
+        still = (*at[: self.wind], 0.0, *at[self.wind + 1 :])
+        return self._at(still) * (1 + inputs["headwind_bound"])
 
     def step(self, values: Mapping[str, float], inputs: Inputs, after: float) -> Step:
         """Return the step as printed: the cells looked up, and any edge of the table that was used."""
         chart = self.chart
-        corners, edges = chart.grid.corners(tuple([inputs[axis.name] for axis in chart.grid.axes]))
+        at = tuple([inputs[axis.name] for axis in chart.grid.axes])
+        _, edges = chart.grid.corners(at)
+        corners, _ = chart.grid.corners(chart.grid.worse(at) if self.worse else at)
         name = "ground roll" if self.quantity == "roll" else "distance over 50 ft"
-        rows = [f"{chart.cell(self.quantity, cell):,.0f} ({chart.grid.short(cell)})" for cell, _ in corners]
-        used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
+        rows = [self._row(cell) for cell, _ in corners]
+        used = "".join(f"; {QUANTITIES[edge].low_end} of the table used" for edge in edges)
         reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
         checked = "".join(f"; cell checked: {reason}" for reason in reasons)
-        words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + used + checked
+        nearest = ": nearest worse row" if self.worse else ""
+        words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + nearest + used + checked
+        if self.wind >= 0 and at[self.wind] > 0 and after > self._at(at):
+            words += f"; held to the square law, {signed(inputs['headwind_bound'])} of that in still air"
         return Step(
             self.quantity, f"{name}, flaps {self.chart.flaps}", words, None, after, "ft", Source(self.chart.page)
         )
 
-
-_EDGES = {
-    "weight_lb": "lightest weight",
-    "temperature_degC": "coldest column",
-    "pressure_altitude_ft": "lowest row",
-}
+    def _row(self, cell: tuple[int, ...]) -> str:
+        """Return one cell as it is printed, and where it stands."""
+        printed = self.chart.printed(self.chart.cell(self.quantity, cell))
+        return (
+            f"{printed.removesuffix(' ft') if self.chart.unit == 'ft' else printed} ({self.chart.grid.short(cell)})"
+        )
