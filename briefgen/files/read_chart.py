@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import page_source, read_note
@@ -13,7 +14,7 @@ from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Grid
 from briefgen.units import KINDS
 
-_CELL = re.compile(r"([0-9]+)/([0-9]+)")
+_CELL = re.compile(r"([0-9]+(?:\.[0-9]+)?)/([0-9]+(?:\.[0-9]+)?)")
 
 
 def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
@@ -25,7 +26,9 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     _columns_of_its_altitude(entry)
     axis = columns(entry)
     width = len(axis.points) if axis else 1
-    blocks = list(faults.parts(entry.items("tables"), lambda each: read_block(each, width, _cell)))
+    unit = entry.text("distances", "ft")
+    read = partial(_cell, unit=unit)
+    blocks = list(faults.parts(entry.items("tables"), lambda each: read_block(each, width, read)))
     same_altitudes(blocks)
     blocks = [block for _, block in in_order(blocks)]
     table = grid(entry, blocks, axis, source)
@@ -34,7 +37,6 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
         _one_answer_to_the_wind(entry, table)
     if table is None or len(faults.problems) > before or faults.touch(entry.place):
         return None
-    unit = entry.text("distances", "ft")
     roll, total = _cells(blocks, axis is not None, KINDS["length"][unit][0])
     return DistanceChart(
         phase=phase,
@@ -93,8 +95,12 @@ def _note(entry: Entry, phase: str, title: str) -> Note | None:
     return read_note(entry, page_source(title, entry.text("page")), phase)
 
 
-def _cell(entry: Entry) -> Cell:
+def _cell(entry: Entry, unit: str) -> Cell:
     found = _CELL.fullmatch(str(entry.value))
+    if found and unit == "ft" and "." in found[0]:
+        entry.fault(
+            f"'{found[0]}' has decimals; feet are printed without", "distances: m if the page prints metres"
+        )
     return (float(found[1]), float(found[2])) if found else (None, None)
 
 
