@@ -1,7 +1,8 @@
 """The one chain behind every distance: look up, correct for every cause, allow for speed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain, groupby, permutations
+from math import inf
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import density_altitude, density_ratio, pressure_altitude, standard_temperature
@@ -222,15 +223,36 @@ def work_chart(
     keep_steps : leave the working out where only values are wanted.
     estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
     """
-    fixes = corrections(
-        chart.phase, tuple(causes), chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated
-    )
-    orders: Iterable[tuple[Operation, ...]] = [fixes]
-    if chart.order_open:
-        groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
-        orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
-    start, end, everything = chart.look_ups(worse=nearest_worse), tuple(tail), {**inputs, **causes}
-    return Workings(tuple([work((*start, *order, *end), everything, keep_steps=keep_steps) for order in orders]))
+    ends = tuple(tail)
+
+    def runs(causes: Mapping[str, float], notes: tuple[Note, ...], inputs: Inputs) -> Iterator[Working]:
+        fixes = corrections(
+            chart.phase, tuple(causes), notes, guidance, whole_steps=not pro_rata, estimated=estimated
+        )
+        orders: Iterable[tuple[Operation, ...]] = [fixes]
+        if chart.order_open:
+            groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
+            orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
+        start, everything = chart.look_ups(worse=nearest_worse), {**inputs, **causes}
+        for order in orders:
+            yield work((*start, *order, *ends), everything, keep_steps=keep_steps)
+
+    stricter = _stricter_wind(chart, guidance, inputs)
+    if stricter:
+        wind = {note.cause: min(abs(inputs[HEADWIND]), note.up_to or inf) for note in stricter}
+        still = runs({**wind, **causes}, (*stricter, *chart.notes), {**inputs, HEADWIND: 0.0})
+        return Workings((*runs(causes, chart.notes, inputs), *still))
+    return Workings(tuple(runs(causes, chart.notes, inputs)))
+
+
+def _stricter_wind(chart: DistanceChart, guidance: tuple[Note, ...], inputs: Inputs) -> tuple[Note, ...]:
+    """Return guidance that holds where it asks for more than a handbook's own columns of wind."""
+    along_kt = inputs.get(HEADWIND, 0.0)
+    cause = "headwind" if along_kt > 0 else "tailwind"
+    if not along_kt or not chart.answers(cause):
+        return ()
+    whole = [note for note in guidance if note.cause == cause and len(note.changes) == 2]
+    return tuple(note for note in whole if note.rank == "if longer")
 
 
 def square_law(along_kt: float, speed_kt: float | None) -> float:
