@@ -89,6 +89,13 @@ def _read(document: Document, table: Named, problems: list[Problem]) -> tuple[Sh
     if read.title and not same_name(read.title, table.name):
         words = f"this is the table '{read.title}', and '{table.name}' is wanted"
         problems.append(Problem(name, *read.place, words, "look whether this is the file you meant"))
+        return None
+    distances = table.place[0] in ("takeoff", "landing")
+    if distances != ("distances" in read.value):
+        wanted = "ground rolls and distances over 50 ft are" if distances else "something else than distances is"
+        words = f"{reference} has the columns of another table; {wanted} wanted here"
+        problems.append(document.problem(place, words, "look whether this is the file you meant"))
+        return None
     _once_each(document, table, read, problems)
     return read, name
 
@@ -112,11 +119,6 @@ def _once_each(document: Document, table: Named, read: SheetTable, problems: lis
         words = f"{table.value['csv']} has no column of temperatures"
         hint = "add 'temperature degC' to it, or write temperatures: standard beside it"
         problems.append(document.problem((*table.place, "csv"), words, hint))
-    distances = table.place[0] in ("takeoff", "landing")
-    if distances != ("distances" in read.value):
-        wanted = "ground rolls and distances over 50 ft" if distances else "no distances over 50 ft"
-        words = f"{table.value['csv']} has the columns of another table; {wanted} are wanted here"
-        problems.append(document.problem((*table.place, "csv"), words))
 
 
 def _beside(document: Document, place: Place, reference: str, problems: list[Problem]) -> Path | None:

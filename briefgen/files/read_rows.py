@@ -184,7 +184,8 @@ def grid(entry: Entry, blocks: list[Block], columns: Axis | None, source: Source
     axes.append(Axis("weight_lb", weights, edge["light"], unit_of(given, "weight_lb")))
     winds = sorted({block.headwind_kt for block in blocks if block.headwind_kt is not None})
     if winds:
-        axes.append(Axis(HEADWIND, tuple(winds), False, unit_of([first.entry["headwind"]], HEADWIND)))
+        given = [each for block in blocks if (each := block.entry.get("headwind"))]
+        axes.append(Axis(HEADWIND, tuple(winds), False, unit_of(given, HEADWIND)))
     if not all(axis.points and all(map(isfinite, axis.points)) for axis in axes):
         return None
     return Grid(tuple(axes), source.text)

@@ -141,7 +141,8 @@ def test_guidance_that_is_stricter_than_the_printed_wind_rules() -> None:
 
 
 # By hand: 60 kt flown 66 kt (sea level, standard air), 10 kt of headwind counted:
-# ((66 - 10) / (60 - 10))^2 = 1.2544 of the 900 ft printed for 10 kt; with 9 kt no column is counted: (66 / 60)^2 = 1.21 of 1,000 ft.
+# ((66 - 10) / (60 - 10))^2 = 1.2544 of the 900 ft printed for 10 kt; with 9 kt no column is counted:
+# (66 / 60)^2 = 1.21 of 1,000 ft.
 @pytest.mark.parametrize(("along_kt", "roll"), [(10.0, 900 * 1.2544), (9.0, 1210.0)])
 def test_speed_added_on_landing_counts_the_wind_as_the_columns_do(along_kt: float, roll: float) -> None:
     table = chart(WIND, ROLLS, phase="landing", flaps="30", notes=(note("flaps up", 0.3),))
