@@ -4,6 +4,7 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import mul
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
@@ -46,7 +47,7 @@ class DistanceChart:
     `at_standard`: printed at standard temperature only, so that temperature is a cause for the notes, not an
     axis. `order_open`: the handbook does not say in which order its notes apply. `checked`: cells that were
     checked against the page although they look wrong, each with its reason. `unit`: in which the page prints its
-    distances; the cells are kept in ft, unrounded.
+    distances; the cells are kept in ft, unrounded. `_sound`: the cells of look-ups that were found to be in order.
     """
 
     phase: str  # 'takeoff' or 'landing'
@@ -60,6 +61,7 @@ class DistanceChart:
     order_open: bool = False
     checked: Mapping[tuple[int, ...], str] = field(default_factory=dict)
     unit: str = "ft"
+    _sound: dict[tuple[str, int, int], tuple[float, ...]] = field(default_factory=dict, init=False, repr=False)
 
     @property
     def page(self) -> str:
@@ -111,10 +113,17 @@ class DistanceChart:
         Refusal : off the table, a blank cell, a cell whose roll is not shorter than its total, or neighbours that
             fall where they must rise.
         """
-        corners, _ = self.grid.corners(coordinates)
-        values = {cell: self.cell(quantity, cell) for cell, _ in corners}
-        self._refuse_falling(values)
-        return sum([share * values[cell] for cell, share in corners])
+        key, fractions = self.grid.box(coordinates)
+        cells = self._sound.get((quantity, *key))
+        if cells is None:
+            values = {cell: self.cell(quantity, cell) for cell, _ in self.grid.corners(coordinates)[0]}
+            self._refuse_falling(values)
+            cells = self._sound[(quantity, *key)] = tuple(values.values())
+        shares = [1.0]
+        for fraction in fractions:
+            shares = [share * part for share in shares for part in (1 - fraction, fraction)]
+        found: float = sum(map(mul, shares, cells))
+        return found
 
     def worse(self, quantity: str, coordinates: tuple[float, ...]) -> float:
         """Return what is printed at the nearest worse row, column, weight and wind [ft], nothing interpolated.

@@ -102,6 +102,24 @@ class Grid:
                 ]
         return [Corner(*corner) for corner in corners], tuple(edges)
 
+    def box(self, coordinates: tuple[float, ...]) -> tuple[tuple[int, int], list[float]]:
+        """Return which cells a look-up touches, as a key that the same cells have, and the fractions between them.
+
+        The cells are those of `corners`, in its order; on a printed line there is no fraction along that axis.
+        """
+        start = between = 0
+        fractions: list[float] = []
+        for axis, value in zip(self.axes, coordinates, strict=True):
+            index, fraction, _ = axis.place(value, self.page)
+            between *= 2
+            if fraction == 1:
+                index += 1
+            elif fraction:
+                between += 1
+                fractions.append(fraction)
+            start = start * len(axis.points) + index
+        return (start, between), fractions
+
     def said(self, index: tuple[int, ...]) -> str:
         """Return where a cell is, in the words of the table's own axes."""
         return ", ".join(
