@@ -1,4 +1,4 @@
-"""Print how fast tables are looked up, each as a ratio to scipy's interpolator on the same points. None is asserted.
+"""Print how fast tables are looked up, each as a ratio to scipy's on the same points. None is asserted.
 
 Run by `make bench`. Every point is another one, and what is remembered of single points is forgotten before each
 run, so that no memory flatters. What a chart keeps of its boxes of cells stays, as the other keeps its grid. The
