@@ -35,7 +35,7 @@ class Document(NamedTuple):
     value: Any
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
-    written: dict[Place, str] = field(default_factory=dict)  # plain scalars that are no text, as typed: 09
+    written: Mapping[Place, str] = MappingProxyType({})  # plain scalars that are no text, as typed: 09
     files: Mapping[Place, str] = MappingProxyType({})  # parts that were laid in from another file, and its name
 
     def file_of(self, place: Place) -> str:

@@ -26,6 +26,11 @@ class Named(NamedTuple):
     name: str
     value: dict[str, Any]
 
+    @property
+    def of_distances(self) -> bool:
+        """Whether it prints ground rolls and distances over 50 ft."""
+        return self.place[0] in ("takeoff", "landing")
+
 
 def tables_of(value: Any) -> Iterator[Named]:
     """Return every table of an aircraft file's plain value, read or not, with its name."""
@@ -90,9 +95,12 @@ def _read(document: Document, table: Named, problems: list[Problem]) -> tuple[Sh
         words = f"this is the table '{read.title}', and '{table.name}' is wanted"
         problems.append(Problem(name, *read.place, words, "look whether this is the file you meant"))
         return None
-    distances = table.place[0] in ("takeoff", "landing")
-    if distances != ("distances" in read.value):
-        wanted = "ground rolls and distances over 50 ft are" if distances else "something else than distances is"
+    if table.of_distances != read.of_distances:
+        wanted = (
+            "ground rolls and distances over 50 ft are"
+            if table.of_distances
+            else "something else than distances is"
+        )
         words = f"{reference} has the columns of another table; {wanted} wanted here"
         problems.append(document.problem(place, words, "look whether this is the file you meant"))
         return None
@@ -112,7 +120,7 @@ def _once_each(document: Document, table: Named, read: SheetTable, problems: lis
     if weighed and "weight" in table.value:
         words = f"'weight' is given here and by the columns of {table.value['csv']}"
         problems.append(document.problem((*table.place, "weight"), words, "leave it out here", key=True))
-    if not weighed and "weight" not in table.value and table.place[0] in ("takeoff", "landing"):
+    if not weighed and "weight" not in table.value and table.of_distances:
         words = f"the weight is given neither here nor by a column of {table.value['csv']}"
         problems.append(document.problem(table.place, words, "for example weight: 2550 lb", key=True))
     if not columns & (set(read.value) | set(table.value)):
@@ -150,7 +158,7 @@ def _with(document: Document, table: Named, read: SheetTable, name: str) -> Docu
         laid[key] = value
         files[(*table.place, key)] = name
     marks |= {(*table.place, *place): mark for place, mark in read.marks.items()}
-    if "weight" in laid and table.place[0] in ("takeoff", "landing"):
+    if "weight" in laid and table.of_distances:
         _weighed(document, table, laid, marks, files)
     value = dict(document.value)
     if len(table.place) == 1:

@@ -33,6 +33,11 @@ class SheetTable(NamedTuple):
     title: str = ""
     place: tuple[int, int] = (1, 1)  # of the title
 
+    @property
+    def of_distances(self) -> bool:
+        """Whether it prints ground rolls and distances over 50 ft."""
+        return "cell" not in self.value
+
 
 class _Printed(NamedTuple):
     """What a row prints at one point: its numbers as typed by quantity, '' where blank, and the cells."""
@@ -222,7 +227,8 @@ class _Reader:
             yield "temperatures", "any"
         first = {column.name: column for column in reversed(self.printed)}
         if set(self.quantities) & set(DISTANCES):
-            yield "distances", first[self.quantities[0]].unit
+            if first[self.quantities[0]].unit != "ft":
+                yield "distances", first[self.quantities[0]].unit
         else:
             yield "cell", [f"{name} {first[name].unit}" for name in self.quantities if name != "speed"]
 

@@ -17,7 +17,6 @@ from briefgen.files.sheet_table import SheetTable, read_sheet_table
 HEAD = "weight lb,pressure altitude ft,temperature degC,ground roll ft,over 50 ft ft\n"
 ROWS = "2550,0,0,725,1265\n2550,0,10,790,1400\n2550,1000,0,791,1401\n2550,1000,10,860,1540\n"
 LAID = {
-    "distances": "ft",
     "temperatures": ["0 degC", "10 degC"],
     "tables": [
         {
