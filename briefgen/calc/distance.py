@@ -10,7 +10,7 @@ from briefgen.calc.causes import present
 from briefgen.calc.runway import Have
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
-from briefgen.handbook.axes import HEADWIND
+from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.notes import Note, corrections
 from briefgen.model.weather import Conditions, NotGiven
@@ -248,7 +248,7 @@ def work_chart(
 def _stricter_wind(chart: DistanceChart, guidance: tuple[Note, ...], inputs: Inputs) -> tuple[Note, ...]:
     """Return guidance that holds where it asks for more than a handbook's own columns of wind."""
     along_kt = inputs.get(HEADWIND, 0.0)
-    cause = "headwind" if along_kt > 0 else "tailwind"
+    cause = AGAINST if along_kt > 0 else BEHIND
     if not along_kt or not chart.answers(cause):
         return ()
     whole = [note for note in guidance if note.cause == cause and len(note.changes) == 2]

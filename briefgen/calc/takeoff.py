@@ -78,24 +78,21 @@ def takeoff(
         no_table = f"the aircraft file has no takeoff table for flaps {flaps}"
         none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else no_table)
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
-    causes = causes_there(scene, chart)
-    true_kt = None
-    if liftoff.value is not None:
-        true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
-    factor = factor_for(chart, policy.takeoff_factor)
+    true_kt = _true_kt(aircraft, scene, liftoff, flaps)
+    factor, pro_rata = factor_for(chart, policy.takeoff_factor), policy.pro_rata_credit
     inputs = {
-        **axes_there(scene, chart, pro_rata=policy.pro_rata_credit),
+        **axes_there(scene, chart, pro_rata=pro_rata),
         "weight_lb": weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
     worked = work_chart(
         chart,
-        causes,
+        causes_there(scene, chart),
         policy.takeoff_guidance,
         inputs,
         _under_policy(factor.source),
-        pro_rata=policy.pro_rata_credit,
+        pro_rata=pro_rata,
         nearest_worse=policy.nearest_worse,
         keep_steps=keep_steps,
     )
@@ -114,6 +111,13 @@ def takeoff(
         liftoff_true_kt=true_kt,
         checked_cell=chart.vouched(inputs),
     )
+
+
+def _true_kt(aircraft: Aircraft, scene: Scene, liftoff: Figure, flaps: str) -> float | None:
+    """Return the true airspeed at liftoff [kt], None where the speed is not known."""
+    if liftoff.value is None:
+        return None
+    return true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
 
 
 def _under_policy(source: Source) -> tuple[Sum, ...]:

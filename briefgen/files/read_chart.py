@@ -8,7 +8,7 @@ from functools import partial
 from briefgen.files.entry import Entry
 from briefgen.files.read_notes import page_source, read_note
 from briefgen.files.read_rows import Block, Cell, checked, columns, grid, in_order, read_block, same_altitudes
-from briefgen.handbook.axes import HEADWIND
+from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND
 from briefgen.handbook.chart import ChartConditions, DistanceChart
 from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Grid
@@ -72,7 +72,7 @@ def _one_answer_to_the_wind(entry: Entry, table: Grid) -> None:
         return
     for note in entry.items("notes"):
         cause = note.text("for")
-        if cause == "headwind" or (cause == "tailwind" and axis.points[0] < 0):
+        if cause == AGAINST or (cause == BEHIND and axis.points[0] < 0):
             note["for"].fault(
                 f"the table prints {cause} already, and this note would count it twice", "leave it out"
             )

@@ -30,6 +30,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
     }
 )
 HEADWIND = "headwind_kt"  # a tailwind is less than nil of it
+AGAINST, BEHIND = "headwind", "tailwind"  # the causes that printed columns of wind answer, in place of notes
 _SIGNS = {"degC": "°C", "degF": "°F"}
 
 
@@ -59,10 +60,10 @@ def brief(name: str, value: float, unit: str = "") -> str:
     unit = unit or INSIDE[kind]
     words = f"{abs(value) if name == HEADWIND else value:,.1f}".removesuffix(".0") + f" {_SIGNS.get(unit, unit)}"
     if name == HEADWIND:
-        return f"{'tailwind' if value < 0 else 'headwind'} {words}"
+        return f"{BEHIND if value < 0 else AGAINST} {words}"
     return words
 
 
 def about(name: str, value: float) -> str:
     """Return the name of the typed value that is at fault where an axis does not reach it."""
-    return "tailwind" if name == HEADWIND and value < 0 else name
+    return BEHIND if name == HEADWIND and value < 0 else name

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
-from briefgen.handbook.axes import HEADWIND, QUANTITIES
+from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND, QUANTITIES
 from briefgen.handbook.notes import Note, signed
 from briefgen.handbook.table import Axis, Grid
 from briefgen.units import KINDS
@@ -97,7 +97,7 @@ class DistanceChart:
 
     def answers(self, cause: str) -> bool:
         """Say whether the table's own columns answer a cause, so that no note may."""
-        return self.wind is not None and (cause == "headwind" or (cause == "tailwind" and self.wind.points[0] < 0))
+        return self.wind is not None and (cause == AGAINST or (cause == BEHIND and self.wind.points[0] < 0))
 
     def look_ups(self, *, worse: bool = False) -> "tuple[LookUp, LookUp]":
         """Return the two operations that begin every distance chain; `worse`: by the nearest worse row."""

@@ -7,7 +7,7 @@ from itertools import product
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
-from briefgen.handbook.axes import QUANTITIES, about, brief, said
+from briefgen.handbook.axes import BEHIND, QUANTITIES, about, brief, said
 
 _GRACE = 1e-6  # of any unit: what the last bits of a conversion make of a value that is printed
 
@@ -46,7 +46,7 @@ class Axis(NamedTuple):
 
     def _refusal(self, value: float, words: str, end: float, page: str) -> Refusal:
         asked, printed = (said(self.name, each, self.unit) for each in (value, end))
-        if about(self.name, value) == "tailwind":
+        if about(self.name, value) == BEHIND:
             words = "more than the table prints"
         return Refusal(f"{asked} is {words}, {printed} ({page})", about(self.name, value))
 
