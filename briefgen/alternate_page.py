@@ -11,7 +11,7 @@ from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import find, speed
-from briefgen.figures import Figure, Source, Step
+from briefgen.figures import Figure, Source, stated
 from briefgen.item import Item
 from briefgen.items import alternate_rows
 from briefgen.model.policy import NO_POLICY, Policy
@@ -99,7 +99,7 @@ def weight_figure(home: Arrival, at_destination_lb: float) -> Figure:
     label = "landing weight at the alternate"
     detail = _taken(home, at_destination_lb) if home.weight_taken else "as typed"
     by = Source("trip file", "pilot")
-    return Figure(label, "lb", home.weight_lb, (Step(label, label, detail, None, home.weight_lb, "lb", by),))
+    return stated(label, "lb", home.weight_lb, detail, by)
 
 
 def alternate_facts(trip: Trip, flight: Flight) -> dict[str, Any]:

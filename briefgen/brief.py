@@ -31,7 +31,7 @@ from briefgen.plans import (
     recheck_rows,
     takeoff_page,
 )
-from briefgen.printing import Printing
+from briefgen.printing import PAGES, Printing
 from briefgen.route_page import RoutePage, route_page
 from briefgen.said import said
 from briefgen.speeds_page import SpeedsPage, speeds_page
@@ -49,6 +49,9 @@ WORKED_IN = (
     "Worked in the units of the handbook's tables, feet and pounds, to compare with its pages; "
     "a figure that is printed in metric says so in its last line."
 )
+
+
+_NOT_ALWAYS = ("alternate", "load", "weather", "papers")  # pages that not every trip has
 
 
 @dataclass(frozen=True)
@@ -126,6 +129,21 @@ class Brief:
     def page_size(self) -> str:
         """The paper of the sheet."""
         return (self.ruled_by or NO_POLICY).page_size
+
+    @cached_property
+    def pages(self) -> tuple[str, ...]:
+        """What the printed sheet has after the cautions, by the policy, of what there is for this trip."""
+        return tuple(each for each in (self.ruled_by or NO_POLICY).pages if self._has(each))
+
+    @cached_property
+    def pages_left_out(self) -> tuple[str, ...]:
+        """What it would have besides, if the policy did not leave it out."""
+        return tuple(each for each in PAGES if each not in self.pages and self._has(each))
+
+    def _has(self, page: str) -> bool:
+        if page == "route":
+            return bool(self.route or self.daylight)
+        return page not in _NOT_ALWAYS or getattr(self, page) is not None
 
     @cached_property
     def letterhead(self) -> Letterhead | None:

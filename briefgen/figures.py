@@ -120,6 +120,28 @@ class Figure(NamedTuple):
         return self.value
 
 
+def stated(
+    label: str, unit: str, value: float, detail: str | Callable[[], str], source: Source, *, step: str = ""
+) -> Figure:
+    """Return a figure of a single step, which is written out when it is first read.
+
+    Parameters
+    ----------
+    label, unit, value : of the figure, and of the step.
+    detail : the arithmetic in the pilot's figures, or how to write it.
+    source : where it comes from.
+    step : the step's own label, where that is another.
+    """
+    return Figure(label, unit, value, Steps(partial(_only_step, label, unit, value, detail, source, step or label)))
+
+
+def _only_step(
+    quantity: str, unit: str, value: float, detail: str | Callable[[], str], source: Source, label: str
+) -> tuple[Step, ...]:
+    words = detail if isinstance(detail, str) else detail()
+    return (Step(quantity, label, words, None, value, unit, source),)
+
+
 def missing(label: str, unit: str, reason: str, about: str = "") -> Figure:
     """Return a figure that could not be worked."""
     return Figure(label, unit, None, (), reason, about)

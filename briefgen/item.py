@@ -24,7 +24,10 @@ class State(Enum):
     @property
     def rank(self) -> int:
         """0 for the best, 3 for the worst."""
-        return list(State).index(self)
+        return _RANKS[self]
+
+
+_RANKS = {state: rank for rank, state in enumerate(State)}
 
 
 class Item(NamedTuple):
@@ -111,12 +114,14 @@ def item(
     minimum : margin that the policy asks for, in the same unit.
     printing : the unit to print in, by which the values are rounded and the state is found.
     """
-    inside = need.unit
-    needed, asked = (_need(figure, have, printing) for figure in (need, policy_need))
+    inside, figures = need.unit, (need, policy_need, have)
+    as_worked = printing.unit(inside) == inside  # printed in the unit that it was worked in
+    needed = _need(need, have, printing)
+    asked = needed if policy_need is need else _need(policy_need, have, printing)
     there = None if have.value is None else printing.down(have.value, inside)
     least = printing.up(minimum, inside) if minimum else 0.0
     margin = ratio = None
-    state, reason = State.NOT_SHOWN, next((f.reason for f in (need, policy_need, have) if f.value is None), "")
+    state, reason = State.NOT_SHOWN, next((f.reason for f in figures if f.value is None), "")
     if needed is not None and asked is not None and there is not None:
         margin = round(there - needed, 1) if inside == "gal" else there - needed
         ratio = round(down(there / needed, 0.01), 2) if inside in ("ft", "gal") and needed else None
@@ -135,8 +140,8 @@ def item(
         reason=reason,
         minimum=least,
         estimate=need.estimate,
-        figures=_stamped(need, policy_need, have, printing),
-        unrounded=(_exact(need, printing), _exact(policy_need, printing), _exact(have, printing)),
+        figures=figures if as_worked else _stamped(*figures, printing),
+        unrounded=_values(figures, printing, as_worked=as_worked),
     )
 
 
@@ -156,6 +161,16 @@ def stamped(figure: Figure, printing: Printing, *, upward: bool) -> Figure:
         return figure
     rounded = printing.up if upward else printing.down
     return figure._replace(printed=printing.said(rounded(figure.value, figure.unit), figure.unit))
+
+
+def _values(
+    figures: tuple[Figure, Figure, Figure], printing: Printing, *, as_worked: bool
+) -> tuple[float | None, float | None, float | None]:
+    """Return the values of an item's figures in the unit they are printed in, unrounded."""
+    need, policy_need, have = figures
+    if as_worked:
+        return need.value, policy_need.value, have.value
+    return _exact(need, printing), _exact(policy_need, printing), _exact(have, printing)
 
 
 def _exact(figure: Figure, printing: Printing) -> float | None:

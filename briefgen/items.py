@@ -11,7 +11,7 @@ from briefgen.calc.fuel_stop import Stop
 from briefgen.calc.landing import Landing
 from briefgen.calc.obstacles import Cleared
 from briefgen.calc.occasion import dark
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, missing, stated
 from briefgen.item import Item, State, in_words, item
 from briefgen.light_items import alternate_in_the_dark, daylight_row, takeoff_in_the_dark
 from briefgen.model.limit import Limit
@@ -248,14 +248,8 @@ def _weight(trip: Trip, phase: str, where: str, weight_lb: float, maximum: Limit
     if trip.load:
         source = "the load, or the trip file where that gives more"
     maximum = _of_category(trip, maximum)
-    need = Figure(
-        label,
-        "lb",
-        weight_lb,
-        (Step(label, label, source, None, weight_lb, "lb", Source(source, "pilot")),),
-    )
-    limit = Step(label, f"maximum {label}", "printed", None, maximum.value, "lb", Source(maximum.page))
-    have = Figure(f"maximum {label}", "lb", maximum.value, (limit,))
+    need = stated(label, "lb", weight_lb, source, Source(source, "pilot"))
+    have = stated(f"maximum {label}", "lb", maximum.value, "printed", Source(maximum.page))
     return item(
         f"{phase}-weight",
         f"{phase.capitalize()} weight",
@@ -275,7 +269,7 @@ def crosswind_row(trip: Trip, phase: str, where: str, across: Figure) -> Item:
     need = missing(label, "kt", across.reason)
     if across.value is not None:
         by = Source("wind of the trip file, resolved", "standard")
-        need = Figure(label, "kt", across.value, (Step(label, label, detail, None, across.value, "kt", by),))
+        need = stated(label, "kt", across.value, detail, by)
     limits: list[tuple[float, Source]] = []
     if aircraft.crosswind_limit_kt:
         limits.append(
@@ -289,12 +283,7 @@ def crosswind_row(trip: Trip, phase: str, where: str, across: Figure) -> Item:
         have = missing("crosswind limit", "kt", "neither the handbook nor the policy gives a crosswind figure")
     else:
         value, source = min(limits) if limits else (shown.value, Source(f"demonstrated, {shown.page}"))  # type: ignore[union-attr]
-        have = Figure(
-            "crosswind limit",
-            "kt",
-            value,
-            (Step(label, "least of what is set", source.text, None, value, "kt", source),),
-        )
+        have = stated("crosswind limit", "kt", value, source.text, source, step="least of what is set")
     row = item(f"{phase}-crosswind", "Crosswind", where, need, need, have, policy=policy)
     if not limits and row.state is State.SHORT:
         return row._replace(state=State.UNDER)

@@ -15,6 +15,22 @@ from briefgen.units import FT_PER_M, HPA_PER_INHG, L_PER_GAL, LB_PER_KG, down, u
 
 US_UNITS, METRIC_UNITS = "US", "metric"
 PAGE_SIZES = ("half letter", "letter", "A5", "A4")
+# What follows the items and the cautions, which every sheet begins with: each is a template, and starts a page.
+PAGES: Mapping[str, str] = MappingProxyType(
+    {
+        "takeoff": "Takeoff",
+        "landing": "Landing",
+        "alternate": "Alternate",
+        "route": "Route, fuel and daylight",
+        "load": "Load and balance",
+        "weather": "Weather",
+        "speeds": "Speeds",
+        "papers": "Papers",
+        "risk": "Risk",
+        "required": "What is asked of the preflight",
+        "working": "Working",
+    }
+)
 LENGTHS = ("ft", "m")  # in which a length along the ground is printed
 
 

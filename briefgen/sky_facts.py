@@ -54,9 +54,11 @@ _ROWS = {
 
 
 def _noted(row: Item, found: Mapping[str, tuple[Better, ...]]) -> Item:
-    where, whats = ("", ()) if row.state is State.NOT_SHOWN else _ROWS.get(row.id, ("", ()))
-    said = typed_said(each for each in found.get(where, ()) if each.what in whats)
-    return row._replace(reason="; ".join(filter(None, (row.reason, said))))
+    where, whats = _ROWS.get(row.id, ("", ()))
+    typed = [each for each in found.get(where, ()) if each.what in whats]
+    if not typed or row.state is State.NOT_SHOWN:
+        return row
+    return row._replace(reason="; ".join(filter(None, (row.reason, typed_said(typed)))))
 
 
 def typed_said(found: Iterable[Better]) -> str:

@@ -57,6 +57,7 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     ),
     "units": ("units", _plain(str)),
     "page_size": ("page size", _plain(str)),
+    "pages": ("pages after the cautions", _plain(", ".join)),
 }
 
 _UNSAID = (("wind_shares", (1.0, 1.0)),)  # all of the wind counts: nothing to say

@@ -57,13 +57,14 @@ def test_what_only_one_gives_is_taken_from_that_one(field: str) -> None:
         assert both.whose == {field: "pilot"}
 
 
-def test_the_pilot_s_units_and_paper_rule_and_the_club_s_letterhead() -> None:
+def test_the_pilot_s_units_and_paper_rule_and_the_club_s_letterhead_and_pages() -> None:
     club_head, own_head = Letterhead("The club", ("a hangar",)), Letterhead("A pilot")
-    club = layer("club", units="US", page_size="letter", letterhead=club_head)
-    pilot = layer("pilot", units="metric", page_size="A5", letterhead=own_head)
+    club = layer("club", units="US", page_size="letter", letterhead=club_head, pages=("takeoff", "working"))
+    pilot = layer("pilot", units="metric", page_size="A5", letterhead=own_head, pages=("speeds",))
     both = stricter(club, pilot)
     assert (both.units, both.page_size, both.letterhead) == ("metric", "A5", club_head)
-    assert both.whose == {"units": "pilot", "page_size": "pilot", "letterhead": "club"}
+    assert both.pages == ("takeoff", "working")
+    assert both.whose == {"units": "pilot", "page_size": "pilot", "letterhead": "club", "pages": "club"}
     assert both.printing.metric
 
 

@@ -4,7 +4,7 @@ from math import cos, radians, sqrt
 from typing import NamedTuple
 
 from briefgen.calc.speeds import calibrated, calibration, find, indicated, speed
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, missing, stated
 from briefgen.model.aircraft import UP, Aircraft
 
 BANKS_DEG = (30, 45, 60)  # those of PHAK FAA-H-8083-25C fig. 11-34
@@ -87,6 +87,4 @@ def banked(aircraft: Aircraft, flaps: str, level: Figure, bank_deg: float) -> Fi
 
 
 def _figure(label: str, value: float, detail: str, *, estimate: bool) -> Figure:
-    return Figure(
-        label, "kt", value, (Step(label, label, detail, None, value, "kt", LEVEL_TURN),), estimate=estimate
-    )
+    return stated(label, "kt", value, detail, LEVEL_TURN)._replace(estimate=estimate)

@@ -5,13 +5,14 @@ from typing import NamedTuple
 from briefgen.calc.atmosphere import density_ratio, standard_temperature, true_airspeed
 from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.speeds import calibrated, calibration
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, Steps, missing, stated
 from briefgen.handbook.climb import NEAR_STANDARD_DEGC
 from briefgen.model.aircraft import BALKED, CLIMB, Aircraft, ClimbRates
 from briefgen.units import FT_PER_NM, down, up
 
 NO_FIGURES = "no climb figures in the aircraft file: their key is rate_of_climb"
 DENSITY = Source("ICAO standard atmosphere, Doc 7488, dry air", "standard")
+COUNTED = Source("wind along the runway as counted", "standard")
 GEOMETRY = Source("worked from the figures above", "standard")
 _COLUMNS = ("temperature_degC", "above_standard_degC")
 
@@ -127,21 +128,22 @@ def _climb(
 
 
 def _speed(rates: ClimbRates, flaps: str, inputs: dict[str, float]) -> Figure:
-    label = f"climb speed, flaps {flaps}"
     words, value = "printed for the whole table", rates.speed_kt
     if value is None:
         words, value = "as the rows of the table print it", rates.table.value("speed", inputs)
-    return Figure(label, "kt", value, (Step(label, label, words, None, value, "kt", rates.table.source),))
+    return stated(f"climb speed, flaps {flaps}", "kt", value, words, rates.table.source)
 
 
 def _true(aircraft: Aircraft, flaps: str, speed: Figure, height_ft: float, degC: float) -> Figure:
-    label, density = "true airspeed of the climb", density_ratio(height_ft, degC)
+    density = density_ratio(height_ft, degC)
     calibrated_kt = calibrated(aircraft, flaps, speed.known)
-    value = true_airspeed(calibrated_kt, density)
-    known = calibration(aircraft, flaps, speed.known) is not None
-    words = f"{calibrated_kt:,.1f} kt {'calibrated' if known else 'indicated, no calibration is printed,'}"
-    detail = f"{words} ÷ √{density:.4f}, pressure altitude {height_ft:,.0f} ft, {degC:g} °C"
-    return Figure(label, "kt", value, (Step(label, label, detail, None, value, "kt", DENSITY),))
+
+    def detail() -> str:
+        known = calibration(aircraft, flaps, speed.known) is not None
+        words = f"{calibrated_kt:,.1f} kt {'calibrated' if known else 'indicated, no calibration is printed,'}"
+        return f"{words} ÷ √{density:.4f}, pressure altitude {height_ft:,.0f} ft, {degC:g} °C"
+
+    return stated("true airspeed of the climb", "kt", true_airspeed(calibrated_kt, density), detail, DENSITY)
 
 
 def _gradient(rate: Figure, true: Figure, scene: Scene) -> Figure:
@@ -152,28 +154,20 @@ def _gradient(rate: Figure, true: Figure, scene: Scene) -> Figure:
         return missing(label, unit, "none: the table gives no climb here")
     if ground_kt <= 0:
         return missing(label, unit, "the headwind is as fast as the climb")
-    wind = (
-        f"{true.known:,.1f} − headwind {along:,.1f}"
-        if along >= 0
-        else f"{true.known:,.1f} + tailwind {-along:,.1f}"
-    )
-    name = "ground speed of the climb"
     value = rate.known * 60 / ground_kt
-    percent = 100 * value / FT_PER_NM
-    steps = (
-        *true.steps,
-        Step(name, name, wind, None, ground_kt, "kt", Source("wind along the runway as counted", "standard")),
-        Step(
-            label,
-            label,
-            f"{rate.known:,.1f} ft/min × 60 ÷ {ground_kt:,.1f} kt; {percent:.2f} ft up for 100 ft along the ground",
-            None,
-            value,
-            unit,
-            GEOMETRY,
-        ),
-    )
-    return Figure(label, unit, value, steps)
+
+    def steps() -> tuple[Step, ...]:
+        wind = f"− headwind {along:,.1f}" if along >= 0 else f"+ tailwind {-along:,.1f}"
+        name, percent = "ground speed of the climb", 100 * value / FT_PER_NM
+        over_ground = f"{percent:.2f} ft up for 100 ft along the ground"
+        words = f"{rate.known:,.1f} ft/min × 60 ÷ {ground_kt:,.1f} kt; {over_ground}"
+        return (
+            *true.steps,
+            Step(name, name, f"{true.known:,.1f} {wind}", None, ground_kt, "kt", COUNTED),
+            Step(label, label, words, None, value, unit, GEOMETRY),
+        )
+
+    return Figure(label, unit, value, Steps(steps))
 
 
 def _not_worked(flaps: str, reason: str, about: str = "") -> Climb:

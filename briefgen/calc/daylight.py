@@ -24,7 +24,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from briefgen.calc.sun import HALF_DAY, crossing, height, noon, solar_day
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 from briefgen.model.route import Spot
 
 DAY_RESERVE_MIN, NIGHT_RESERVE_MIN = 30.0, 45.0  # 14 CFR 91.151(a), at normal cruise (read)
@@ -258,7 +258,7 @@ def minutes_to_sunset(at: datetime, place: Spot) -> Figure:
         return missing(label, "min", reason)
     minutes = (sunset - at) / _MIN
     detail = f"sunset {_said(sunset)} at {place}, less {_said(at)}"
-    return Figure(label, "min", minutes, (Step(label, label, detail, None, minutes, "min", SUN),))
+    return stated(label, "min", minutes, detail, SUN)
 
 
 def evening_of(at: datetime, place: Spot) -> tuple[datetime | None, str]:

@@ -14,7 +14,7 @@ from datetime import date, timedelta
 from enum import Enum
 from typing import NamedTuple
 
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, missing, stated
 from briefgen.model.papers import HoursLeft, Occasion
 from briefgen.units import down, up
 
@@ -136,8 +136,9 @@ def for_good(id: str, name: str, source: Source, done: date | None, flight: Occa
     """
     if done is None:
         return not_shown(id, name, source)
-    left = missing("left", "days", "it does not run out")
-    return _not_after(Paper(id, name, source, Standing.CURRENT, done, left=left), flight)
+    future = _not_after(done, flight)
+    paper = Paper(id, name, source, Standing.CURRENT, done, left=missing("left", "days", "it does not run out"))
+    return _of_the_future(paper, future) if future else paper
 
 
 def until(id: str, name: str, source: Source, good_through: date | None, flight: Occasion) -> Paper:
@@ -165,8 +166,7 @@ def by_hours(id: str, due: HoursLeft, flight: Occasion) -> Paper:
     """
     if due.left_h is None:
         return not_shown(id, due.name, due.source, "hours", "h")
-    step = Step("left", "left before the flight", "as given", None, due.left_h, "h", due.source)
-    left = Figure("left", "h", due.left_h, (step,))
+    left = stated("left", "h", due.left_h, "as given", due.source, step="left before the flight")
     paper = Paper(id, due.name, due.source, Standing.CURRENT, left=left)
     if due.left_h <= 0:
         return paper._replace(standing=Standing.EXPIRED, reason="nothing left of its hours")
@@ -215,25 +215,25 @@ def answered(
 
 def _dated(paper: Paper, through: date, detail: str, flight: Occasion) -> Paper:
     """Return a paper with its standing, from the day that it is good through."""
-    paper = _not_after(paper._replace(good_through=through), flight)
-    if paper.standing is Standing.NOT_SHOWN:
-        return paper
-    days = (through - flight.first_day).days
-    detail = f"{detail}: through {through}, less {flight.first_day}"
-    left = Figure("left", "days", days, (Step("left", "days left", detail, None, days, "days", paper.source),))
+    future = _not_after(paper.done, flight)
+    if future:
+        return _of_the_future(paper._replace(good_through=through), future)
+    days, standing, reason = (through - flight.first_day).days, Standing.CURRENT, ""
     if days < 0:
-        return paper._replace(left=left, standing=Standing.EXPIRED, reason=f"it ran out on {through}")
-    if through < flight.last_day:
-        reason = f"it runs out on {through}, the flight ends on {flight.last_day}"
-        return paper._replace(left=left, standing=Standing.RUNS_OUT, reason=reason)
-    return paper._replace(left=left)
+        standing, reason = Standing.EXPIRED, f"it ran out on {through}"
+    elif through < flight.last_day:
+        standing, reason = Standing.RUNS_OUT, f"it runs out on {through}, the flight ends on {flight.last_day}"
+    words = f"{detail}: through {through}, less {flight.first_day}"
+    left = stated("left", "days", days, words, paper.source, step="days left")
+    return paper._replace(good_through=through, left=left, standing=standing, reason=reason)
 
 
-def _not_after(paper: Paper, flight: Occasion) -> Paper:
-    """Return a paper; one that is dated later than it can have been done is not shown."""
-    if paper.done is None or paper.done <= flight.latest:
-        return paper
-    reason = f"it is dated {paper.done}, {too_late(flight)}"
+def _not_after(done: date | None, flight: Occasion) -> str:
+    """Return why what was done on a day does not count: it is dated later than it can have been; else ''."""
+    return f"it is dated {done}, {too_late(flight)}" if done and done > flight.latest else ""
+
+
+def _of_the_future(paper: Paper, reason: str) -> Paper:
     return paper._replace(standing=Standing.NOT_SHOWN, reason=reason, left=missing("left", "days", reason))
 
 

@@ -20,7 +20,7 @@ from briefgen.calc.speeds import gust_additive
 from briefgen.calc.speeds_card import SpeedsCard, speeds_card
 from briefgen.calc.takeoff import Takeoff, takeoff
 from briefgen.calc.wind import RunwayWind, worst_on_runway
-from briefgen.figures import Figure, Source, Step, Steps, missing
+from briefgen.figures import Figure, Source, missing, stated
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.layers import longer
 from briefgen.model.policy import NO_POLICY, Policy, Touchdown
@@ -240,27 +240,32 @@ def air_of(use: Use, there: Scene | NoAir) -> Air:
     if isinstance(there, NoAir):
         heights = (missing(each, "ft", there.reason) for each in (_PRESSURE, _DENSITY))
         return Air(*heights, *(missing(each, "kt", there.reason) for each in (_ALONG, _COUNTED, _ACROSS)))
-    height, conditions = there.pressure_altitude_ft, there.conditions
-    setting = f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
-    at = f"pressure altitude {height:,.0f} ft at {conditions.temperature_degC:,.1f} °C"
-    dense, by = density_altitude(height, conditions.temperature_degC), ATMOSPHERE
-    if conditions.dew_point_degC is not None:
-        dense, by = humid_density_altitude(height, conditions.temperature_degC, conditions.dew_point_degC), HUMID
-        at += f", dew point {conditions.dew_point_degC:,.1f} °C"
+    height_ft, conditions, wind = there.pressure_altitude_ft, there.conditions, there.wind
+    degC, dew_point_degC = conditions.temperature_degC, conditions.dew_point_degC
+    dense_ft, by, humid = density_altitude(height_ft, degC), ATMOSPHERE, ""
+    if dew_point_degC is not None:
+        dense_ft, by = humid_density_altitude(height_ft, degC, dew_point_degC), HUMID
+        humid = f", dew point {dew_point_degC:,.1f} °C"
 
-    said, side = _wind_said(use, conditions.wind), there.wind.crosswind_from
-    from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
+    def setting() -> str:
+        return f"elevation {use.strip.elevation_ft:,.0f} ft, altimeter {conditions.altimeter_hPa:,.1f} hPa"
 
-    def figure(label: str, unit: str, value: float, detail: str, source: Source = ATMOSPHERE) -> Figure:
-        return Figure(label, unit, value, Steps(lambda: (Step(label, label, detail, None, value, unit, source),)))
+    def at() -> str:
+        return f"pressure altitude {height_ft:,.0f} ft at {degC:,.1f} °C{humid}"
 
     return Air(
-        figure(_PRESSURE, "ft", height, setting),
-        figure(_DENSITY, "ft", dense, at, by),
-        figure(_ALONG, "kt", there.wind.along_kt, said, RESOLVED),
-        figure(_COUNTED, "kt", there.counted_kt, _share_said(there), RESOLVED),
-        figure(_ACROSS, "kt", there.wind.crosswind_kt, f"{said}{from_side}", RESOLVED),
+        stated(_PRESSURE, "ft", height_ft, setting, ATMOSPHERE),
+        stated(_DENSITY, "ft", dense_ft, at, by),
+        stated(_ALONG, "kt", wind.along_kt, bound(_wind_said, use, conditions.wind), RESOLVED),
+        stated(_COUNTED, "kt", there.counted_kt, bound(_share_said, there), RESOLVED),
+        stated(_ACROSS, "kt", wind.crosswind_kt, bound(_across_said, use, there), RESOLVED),
     )
+
+
+def _across_said(use: Use, there: Scene) -> str:
+    side = there.wind.crosswind_from
+    from_side = f"; from the {side}" if side in ("left", "right") else f"; from {side}" if side else ""
+    return _wind_said(use, there.conditions.wind) + from_side
 
 
 def _wind_said(use: Use, wind: Wind) -> str:

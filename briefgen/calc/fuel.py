@@ -1,5 +1,6 @@
 """The fuel that a trip needs, stage by stage, beside what is on board."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from briefgen.calc.daylight import DAY_RESERVE_MIN, NIGHT_RESERVE_MIN, RULE
@@ -7,7 +8,7 @@ from briefgen.calc.evening import NO_TIME, Evening, evening
 from briefgen.calc.latest import down_in_time, dusk_of
 from briefgen.calc.legs import Navigation, navigate
 from briefgen.calc.performance import TYPED, tables
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, Steps, missing, stated
 from briefgen.model.limit import Limit
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import Fuel
@@ -145,7 +146,7 @@ def _on_board(fuel: Fuel | None) -> Figure:
     if fuel is None or fuel.on_board_gal is None:
         return missing("usable fuel on board", "gal", "the trip file does not give 'fuel: on_board'")
     label = "usable fuel on board"
-    return Figure(label, "gal", fuel.on_board_gal, (Step(label, label, "", None, fuel.on_board_gal, "gal", TYPED),))
+    return stated(label, "gal", fuel.on_board_gal, "", TYPED)
 
 
 def _lacking(
@@ -305,12 +306,17 @@ def summed(label: str, stages: tuple[Stage, ...]) -> Figure:
     stages : at least one.
     """
     total = 0.0
-    steps: list[Step] = []
+    for each in stages:  # in the order of the steps, to the last bit
+        total += each.fuel_gal
+    return Figure(label, "gal", total, Steps(lambda: tuple(_added(stages))))
+
+
+def _added(stages: tuple[Stage, ...]) -> Iterator[Step]:
+    total: float | None = None
     for each in stages:
-        detail = f"+ {each.fuel_gal:.2f}\u00a0gal: {each.detail}" if steps else each.detail
-        before, total = (total if steps else None), total + each.fuel_gal
-        steps.append(Step("fuel", each.name, detail, before, total, "gal", each.source))
-    return Figure(label, "gal", total, tuple(steps))
+        detail = each.detail if total is None else f"+ {each.fuel_gal:.2f}\u00a0gal: {each.detail}"
+        before, total = total, (total or 0.0) + each.fuel_gal
+        yield Step("fuel", each.name, detail, before, total, "gal", each.source)
 
 
 def _lasting(found: FuelPlan, flow_galh: float, policy: Policy, least_gal: float) -> FuelPlan:
@@ -379,4 +385,4 @@ def _before_cruise(stages: tuple[Stage, ...], policy: Policy) -> tuple[float, fl
 
 
 def _single(label: str, unit: str, value: float, detail: str) -> Figure:
-    return Figure(label, unit, value, (Step(label, label, detail, None, value, unit, SUM),))
+    return stated(label, unit, value, detail, SUM)

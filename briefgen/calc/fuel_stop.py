@@ -8,7 +8,7 @@ from typing import NamedTuple
 from briefgen.calc.fuel import FuelPlan, Journey, Stage, by_policy, greatest_flow, summed
 from briefgen.calc.latest import dusk_of, in_daylight
 from briefgen.calc.legs import LegWorked, Navigation
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 from briefgen.model.policy import NO_POLICY, Policy
 from briefgen.model.route import FuelStop
 from briefgen.model.trip import Trip
@@ -88,7 +88,8 @@ def _worked(given: FuelStop, navigation: Navigation, plan: FuelPlan, policy: Pol
     on = need(f"fuel at {at} to continue", (*again, _flown(f"legs after {at}", after), *ending))
     burnt = (*typed, _flown(f"legs to {at}", before))
     planned = _less(f"fuel planned at {at}", plan.have, plan.stages[:1], burnt, policy)
-    reached = _minutes(f"planned at {at}, after takeoff", sum(each.time.known for each in before), "")
+    flown_min = sum(each.time.known for each in before)
+    reached = stated(f"planned at {at}, after takeoff", "min", flown_min, "", WORKED)
     label, left = f"fuel at {at} to land at {to}", f"fuel left on landing at {to}"
     if navigation.stop is None:
         assert navigation.stop_refused is not None
@@ -137,8 +138,4 @@ def _by(at: str, planned: Figure, reached: Figure, least: Figure, most_galh: flo
     detail = (
         f"{reached.known:.1f}\u00a0min as planned, then {over_gal:.2f}\u00a0gal over at {most_galh:.2f}\u00a0gal/h"
     )
-    return _minutes(label, reached.known + over_gal / most_galh * 60, detail)
-
-
-def _minutes(label: str, value: float, detail: str) -> Figure:
-    return Figure(label, "min", value, (Step(label, label, detail, None, value, "min", WORKED),))
+    return stated(label, "min", reached.known + over_gal / most_galh * 60, detail, WORKED)

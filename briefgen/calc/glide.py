@@ -7,7 +7,7 @@ from briefgen.calc.legs import Navigation, wind_said
 from briefgen.calc.speeds import calibrated, speed
 from briefgen.figures import Figure, Source, Step, missing
 from briefgen.model.aircraft import UP, Aircraft
-from briefgen.model.route import Route
+from briefgen.model.route import Route, WindAloft
 from briefgen.model.trip import Trip
 from briefgen.model.weather import Conditions, NotGiven, Wind
 
@@ -19,10 +19,16 @@ STILL, INTO, DOWNWIND = "glide per 1,000\u00a0ft, still air", "glide into the wi
 
 
 class Blow(NamedTuple):
-    """A wind that the glide may meet: its speed [kt], and what it is in words."""
+    """A wind that the glide may meet: its speed [kt], and where: aloft at a height, or at a field, in words."""
 
     speed_kt: float
-    words: str
+    met: WindAloft | str
+    height_ft: float = 0.0
+
+    @property
+    def words(self) -> str:
+        """What it is, in words."""
+        return self.met if isinstance(self.met, str) else f"{wind_said(self.met)}, {self.height_ft:,.0f}\u00a0ft"
 
 
 class Glide(NamedTuple):
@@ -81,9 +87,8 @@ def winds_met(route: Route | None, navigation: Navigation | None, fields: tuple[
     found = []
     if route is not None and navigation is not None and navigation.legs:
         top_ft = max(each.leg.altitude_ft for each in navigation.legs)
-        winds = [each.wind._replace(height_ft=each.leg.altitude_ft) for each in navigation.legs]
-        winds += [each for each in route.winds if each.height_ft <= top_ft]
-        found = [Blow(each.speed_kt, f"{wind_said(each)}, {each.height_ft:,.0f}\u00a0ft") for each in winds]
+        found = [Blow(each.wind.speed_kt, each.wind, each.leg.altitude_ft) for each in navigation.legs]
+        found += [Blow(each.speed_kt, each, each.height_ft) for each in route.winds if each.height_ft <= top_ft]
     for place, surface in zip(("departure", "destination"), fields, strict=True):
         found.append(Blow(surface.steady_kt, f"{surface.text or 'calm'}, steady, at the {place}"))
     return tuple(found)

@@ -181,10 +181,10 @@ def _worked(
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
-    return _landing(case, worked, ratio)._replace(edges=chart.edges(inputs), checked_cell=chart.vouched(inputs))
+    return _landing(case, worked, ratio, chart.edges(inputs), vouched=chart.vouched(inputs))
 
 
-def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
+def _landing(case: Case, worked: Workings, ratio: float, edges: tuple[str, ...], *, vouched: bool) -> Landing:
     name, estimate = case.name, case.estimate
     roll = worked.figure("roll", f"landing ground roll, {name}")
     need = worked.figure("need", f"landing, {name}", estimate=estimate)
@@ -207,6 +207,8 @@ def _landing(case: Case, worked: Workings, ratio: float) -> Landing:
         need=need,
         policy_need=worked.figure("policy need", f"landing, {name}, under policy", estimate=estimate),
         speed_cost_ft=_speed_cost(need, roll, total, case.allowance, ratio),
+        edges=edges,
+        checked_cell=vouched,
     )
 
 

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from briefgen.calc.speeds import calibrated, find, gust_additive, speed
 from briefgen.calc.takeoff import NO_FACTOR, factor_for
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 from briefgen.handbook.chart import DistanceChart
 from briefgen.model.aircraft import UP, Aircraft
 from briefgen.model.policy import Factor, Policy, Touchdown
@@ -134,4 +134,4 @@ def _allowance(touchdown: Touchdown | None, flaps: str) -> Figure:
     float_ft = touchdown.flaps_up_float_ft if flaps == UP else touchdown.float_ft
     value = touchdown.aim_ft + float_ft
     detail = f"aim point {touchdown.aim_ft:,.0f} + flare and float {float_ft:,.0f}"
-    return Figure(label, "ft", value, (Step(label, label, detail, None, value, "ft", touchdown.source),))
+    return stated(label, "ft", value, detail, touchdown.source)

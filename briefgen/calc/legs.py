@@ -12,7 +12,7 @@ from briefgen.calc.performance import SUM, NoTables, Tables, climbs, cruising, j
 from briefgen.calc.ways import SHORTEST_NM, Way, to_the_field, way_of
 from briefgen.calc.wind_triangle import RESOLVED, TRIANGLE, Triangle, aloft, compass_heading, solve
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step, Steps
+from briefgen.figures import Figure, Source, Step, Steps, stated
 from briefgen.handbook.climb import Climbed
 from briefgen.model.aircraft import Deviation
 from briefgen.model.route import Leg, Route, Spot, WindAloft
@@ -220,7 +220,7 @@ def _cruise(
         course_deg=way.course_deg,
         magnetic_course_deg=(way.course_deg - way.variation_deg) % 360,
         wind=wind,
-        distance=_figure("distance", "NM", way.distance_nm, detail, by),
+        distance=stated("distance", "NM", way.distance_nm, detail, by),
         heading=_heading(airspeed.known, way, wind, found),
         compass=_compass(magnetic_deg, deviation),
         ground_speed=Figure("ground speed", "kt", found.ground_speed_kt, Steps(over_ground)),
@@ -280,7 +280,7 @@ def _after_climb(
         ground_speed=Figure("ground speed", "kt", ground_kt, (speed,)),
         time=climb.time,
         fuel=climb.fuel,
-        airspeed=_figure("mean true airspeed of the climb", "kt", airspeed_kt, detail, BY_SPEED),
+        airspeed=stated("mean true airspeed of the climb", "kt", airspeed_kt, detail, BY_SPEED),
         flow=None,
         climb=climb,
         tops=rest is None,
@@ -318,10 +318,6 @@ def _from_the_course(airspeed_kt: float, way: Way, wind: WindAloft, found: Trian
         Step("heading", "true heading", into, way.course_deg, found.heading_deg, "deg", TRIANGLE),
         Step("heading", "magnetic heading", f"variation {words}", found.heading_deg, magnetic_deg, "deg", by),
     )
-
-
-def _figure(label: str, unit: str, value: float, detail: str, source: Source) -> Figure:
-    return Figure(label, unit, value, (Step(label, label, detail, None, value, unit, source),))
 
 
 def _wind_steps(leg: Leg, wind: WindAloft) -> tuple[Step, ...]:

@@ -10,10 +10,11 @@ Night here is that of 14 CFR 1.1, after civil twilight, but for special VFR, whi
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 
 RULE = Source("14 CFR 91.155(a)", "regulation")
 PATTERN_RULE = Source("14 CFR 91.155(b)(2)", "regulation")
@@ -179,6 +180,7 @@ def special(altitude_ft: float, sun_down: bool | None, *, instrument: bool = Fal
     return SPECIAL
 
 
+@lru_cache(maxsize=64)  # legs at one altitude ask for the same
 def need(row: Minimum, altitude_ft: float) -> WeatherNeed:
     """Return the visibility and the cloud base that a row of the rule asks for at an altitude.
 
@@ -252,13 +254,9 @@ def surface_area(airspace: str) -> tuple[Figure, Figure]:
     if airspace not in AIRSPACES[1:]:
         raise Refusal(f"no surface area of class {airspace!r}", "airspace")
     return (
-        _single(ceiling, "ft", SURFACE_CEILING_FT, SURFACE_RULE),
-        _single(sight, "SM", SURFACE_VISIBILITY_SM, SURFACE_RULE),
+        stated(ceiling, "ft", SURFACE_CEILING_FT, "", SURFACE_RULE),
+        stated(sight, "SM", SURFACE_VISIBILITY_SM, "", SURFACE_RULE),
     )
-
-
-def _single(label: str, unit: str, value: float, source: Source, detail: str = "") -> Figure:
-    return Figure(label, unit, value, (Step(label, label, detail, None, value, unit, source),))
 
 
 def cloud_base_estimate(temperature_degC: float, dew_point_degC: float) -> Figure:
@@ -279,5 +277,5 @@ def cloud_base_estimate(temperature_degC: float, dew_point_degC: float) -> Figur
     if spread < 0:
         raise Refusal("the dew point is above the temperature", "dew_point_degC")
     detail = f"spread {spread:.1f}\u00a0degC, times {FT_PER_DEGC:.0f}\u00a0ft"
-    found = _single("cumulus base, about", "ft", spread * FT_PER_DEGC, SPREAD, detail)
+    found = stated("cumulus base, about", "ft", spread * FT_PER_DEGC, detail, SPREAD)
     return found._replace(estimate=True)

@@ -17,7 +17,7 @@ from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.runway import SCREEN_FT
 from briefgen.calc.speeds import calibrated
 from briefgen.calc.takeoff import Takeoff
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, Steps, missing, stated
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import Policy
 from briefgen.model.strip import Obstacle
@@ -115,7 +115,7 @@ def _to_climb_speed(aircraft: Aircraft, takeoff: Takeoff, climb: Climb, scene: S
     from_ft_s, to_ft_s = true_kt * KT_TO_FT_PER_S, climb.true.value * KT_TO_FT_PER_S
     value = max(0.0, (to_ft_s**2 - from_ft_s**2) / (2 * G_FT_PER_S2))
     detail = f"from {true_kt:,.1f} to {climb.true.value:,.1f} kt true ({before.label}, climb speed)"
-    return Figure(label, "ft", value, (Step(label, label, detail, None, value, "ft", ENERGY),))
+    return stated(label, "ft", value, detail, ENERGY)
 
 
 def _path(obstacle: Obstacle, at_ft: float, total: Figure, climb: Climb, cost: Figure) -> Figure:
@@ -125,23 +125,26 @@ def _path(obstacle: Obstacle, at_ft: float, total: Figure, climb: Climb, cost: F
         return missing(label, "ft", total.reason, total.about)
     if at_ft < total.value:
         detail = f"50 ft is reached at {total.value:,.1f}, past the obstacle at {at_ft:,.1f}; {NO_PATH}"
-        return Figure(label, "ft", 0.0, (Step(label, label, detail, None, 0.0, "ft", GEOMETRY),))
+        return stated(label, "ft", 0.0, detail, GEOMETRY)
     if climb.rate.value is not None and climb.rate.value <= 0:
         step = Step(label, label, "the table gives no climb here: counted as none", None, 0.0, "ft", GEOMETRY)
         return Figure(label, "ft", 0.0, (*climb.rate.steps, step))
     lacking = next((each for each in (climb.gradient, cost) if each.value is None), None)
     if lacking is not None:
         return missing(label, "ft", lacking.reason, lacking.about)
-    gradient, off = climb.gradient.known, at_ft - total.value
-    value = max(SCREEN_FT, SCREEN_FT + gradient * off / FT_PER_NM - cost.known)
-    detail = (
-        f"50 + {gradient:,.1f} ft/NM over {off:,.1f} ft ({at_ft:,.1f} − {total.value:,.1f}) − {cost.known:,.1f}"
-    )
-    detail += "; held at 50 until the climb speed is there" if value == SCREEN_FT else ""
-    last = Step(label, label, detail, None, value, "ft", GEOMETRY)
-    return Figure(
-        label, "ft", value, (*climb.rate.steps, *climb.speed.steps, *climb.gradient.steps, *cost.steps, last)
-    )
+    gradient, from_ft, less_ft = climb.gradient.known, total.value, cost.known
+    off_ft = at_ft - from_ft
+    value = max(SCREEN_FT, SCREEN_FT + gradient * off_ft / FT_PER_NM - less_ft)
+
+    def steps() -> tuple[Step, ...]:
+        detail = (
+            f"50 + {gradient:,.1f} ft/NM over {off_ft:,.1f} ft ({at_ft:,.1f} − {from_ft:,.1f}) − {less_ft:,.1f}"
+        )
+        detail += "; held at 50 until the climb speed is there" if value == SCREEN_FT else ""
+        last = Step(label, label, detail, None, value, "ft", GEOMETRY)
+        return (*climb.rate.steps, *climb.speed.steps, *climb.gradient.steps, *cost.steps, last)
+
+    return Figure(label, "ft", value, Steps(steps))
 
 
 def _asked(
@@ -158,27 +161,16 @@ def _asked(
         return missing(label, "ft", lacking.reason, lacking.about)
     plain_ft, factored_ft = down(plain.known), down(factored.known)
     spare_ft, less_ft = policy.departure_clearance_ft, plain_ft - factored_ft
-    with_spare_ft = need.known + spare_ft
-    words = f"the path from {takeoff.policy_total.known:,.1f} is at {factored_ft:,.0f} there, not {plain_ft:,.0f}"
-    steps = (
-        *need.steps,
-        Step(
-            label,
-            "height to spare",
-            f"+ {spare_ft:,.0f}",
-            need.known,
-            with_spare_ft,
-            "ft",
-            policy.by("departure_clearance_ft"),
-        ),
-        Step(
-            label,
-            "what the safety factor takes off the path",
-            f"+ {less_ft:,.0f}: {words}",
-            with_spare_ft,
-            with_spare_ft + less_ft,
-            "ft",
-            takeoff.factor.source,
-        ),
-    )
-    return Figure(label, "ft", with_spare_ft + less_ft, steps)
+    spared_ft = need.known + spare_ft
+    value, factor = spared_ft + less_ft, "what the safety factor takes off the path"
+
+    def steps() -> tuple[Step, ...]:
+        path = f"the path from {takeoff.policy_total.known:,.1f} is at {factored_ft:,.0f} there"
+        words, by = f"+ {less_ft:,.0f}: {path}, not {plain_ft:,.0f}", policy.by("departure_clearance_ft")
+        return (
+            *need.steps,
+            Step(label, "height to spare", f"+ {spare_ft:,.0f}", need.known, spared_ft, "ft", by),
+            Step(label, factor, words, spared_ft, value, "ft", takeoff.factor.source),
+        )
+
+    return Figure(label, "ft", value, Steps(steps))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from briefgen.calc.atmosphere import pressure_altitude, standard_temperature
 from briefgen.errors import Refusal
-from briefgen.figures import Figure, Source, Step, Steps
+from briefgen.figures import Figure, Source, Step, Steps, stated
 from briefgen.handbook.climb import Climbed, ClimbTable, End
 from briefgen.handbook.cruise import Air, CruiseTable, Cruising
 from briefgen.model.aircraft import Aircraft
@@ -96,7 +96,7 @@ def cruising(leg: Leg, route: Route, book: Tables | NoTables | None) -> Cruising
 
 
 def _typed(value: float, label: str, unit: str) -> Figure:
-    return Figure(label, unit, value, (Step(label, label, "as typed", None, value, unit, TYPED),))
+    return stated(label, unit, value, "as typed", TYPED)
 
 
 def level(leg: Leg, levels: Sequence[TemperatureAloft], book: Tables) -> tuple[Air, Sequence[Step]]:

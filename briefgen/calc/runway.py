@@ -3,7 +3,7 @@
 from math import radians, tan
 from typing import NamedTuple
 
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 from briefgen.model.policy import Policy
 from briefgen.model.strip import Obstacle
 from briefgen.model.trip import Use
@@ -97,9 +97,9 @@ def ordinal(number: int) -> str:
 
 def _declared(name: str, declared: float | None, otherwise: float, source: Source) -> Figure:
     if declared is not None:
-        return Figure(name, "ft", declared, (Step(name, name, "declared", None, declared, "ft", source),))
+        return stated(name, "ft", declared, "declared", source)
     words = "none declared: TORA" if name == "ASDA" else "none declared: length of the runway"
-    return Figure(name, "ft", otherwise, (Step(name, name, words, None, otherwise, "ft", source),))
+    return stated(name, "ft", otherwise, words, source)
 
 
 def _over_50(use: Use, tora: Figure, source: Source) -> Figure:

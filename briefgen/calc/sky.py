@@ -6,6 +6,7 @@ what (c) and (d) ask for in a surface area. Where the strip file gives no class 
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -69,6 +70,7 @@ def special_need(strip: Strip, sun_down: bool | None, *, instrument: bool) -> Sk
     return SkyNeed(base._replace(label="ceiling needed", steps=(first, *base.steps[1:])), asked.visibility)
 
 
+@lru_cache(maxsize=64)  # the row, the page and the facts of a field ask for the same
 def _of_class(airspace: str, elevation_ft: float, night: bool | None) -> SkyNeed:
     altitude_ft = elevation_ft + PATTERN_FT
     asked = need(minimum(airspace, altitude_ft, elevation_ft, night), altitude_ft)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from math import sqrt
 
-from briefgen.figures import Figure, Source, Step, missing
+from briefgen.figures import Figure, Source, Step, missing, stated
 from briefgen.model.aircraft import Aircraft, Calibration, SpeedByWeight
 from briefgen.model.policy import Policy
 from briefgen.model.weather import NotGiven, Wind
@@ -42,34 +42,27 @@ def speed(entry: SpeedByWeight | None, label: str, weight_lb: float) -> Figure:
         return missing(label, "kt", NO_SPEED)
     source = Source(entry.page)
     if not entry.weights_lb:
-        return Figure(
-            label,
-            "kt",
-            entry.speeds_kt[0],
-            (Step(label, label, "printed for every weight", None, entry.speeds_kt[0], "kt", source),),
-        )
+        return stated(label, "kt", entry.speeds_kt[0], "printed for every weight", source)
     weights, speeds = entry.weights_lb, entry.speeds_kt
     if weight_lb > weights[-1]:
         return missing(label, "kt", f"printed up to {weights[-1]:,.0f} lb only ({entry.page})", "weight_lb")
     if weight_lb <= weights[0]:
-        value, words = speeds[0], f"printed at {weights[0]:,.0f} lb"
-    else:
-        value = _between(weights, speeds, weight_lb)
-        words = f"at {weight_lb:,.0f} lb, between printed weights"
-    return Figure(label, "kt", value, (Step(label, label, words, None, value, "kt", source),))
+        return stated(label, "kt", speeds[0], f"printed at {weights[0]:,.0f} lb", source)
+    value = _between(weights, speeds, weight_lb)
+    return stated(label, "kt", value, f"at {weight_lb:,.0f} lb, between printed weights", source)
 
 
 def gust_additive(wind: Wind | NotGiven, policy: Policy) -> Figure:
     """Return what is added to the approach speed for gusts [kt]: a whole knot, never more than the share."""
     label = "gust additive"
     if not policy.gust_share:
-        return Figure(label, "kt", 0.0, (Step(label, label, "none is added", None, 0.0, "kt", policy.gust_source),))
+        return stated(label, "kt", 0.0, "none is added", policy.gust_source)
     if isinstance(wind, NotGiven):
         return missing(label, "kt", wind.reason)
     factor = wind.gust_kt - wind.steady_kt
     value = down(policy.gust_share * factor)
     words = f"{policy.gust_share * 100:g} % of the gust factor of {factor:g} kt, rounded down"
-    return Figure(label, "kt", value, (Step(label, label, words, None, value, "kt", policy.gust_source),))
+    return stated(label, "kt", value, words, policy.gust_source)
 
 
 def calibrated(aircraft: Aircraft, flaps: str, indicated_kt: float) -> float:

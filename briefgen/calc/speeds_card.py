@@ -7,7 +7,7 @@ from briefgen.calc.bank import StallRow, stalls
 from briefgen.calc.crosswinds import Crosswinds, crosswinds
 from briefgen.calc.glide import Glide, density_aloft, glide
 from briefgen.calc.legs import Navigation
-from briefgen.calc.performance import Tables, level, tables
+from briefgen.calc.performance import NoTables, Tables, level, tables
 from briefgen.calc.speeds import maneuvering, speed
 from briefgen.figures import Figure, missing
 from briefgen.model.aircraft import SpeedByWeight
@@ -93,12 +93,12 @@ def _cruise(trip: Trip, navigation: Navigation | None) -> float | None:
     legs, ground = navigation.cruised if navigation else (), trip.departure.use.conditions
     if isinstance(ground, NotGiven):
         return None
-    return max((each.airspeed.known * _density(trip, ground, each.leg) ** 0.5 for each in legs), default=None)
-
-
-def _density(trip: Trip, ground: Conditions, leg: Leg) -> float:
-    """Return the density ratio at a leg's altitude: by the temperature given there, else by the departure's."""
     book = tables(trip.aircraft, trip.departure, trip.fuel)
+    return max((each.airspeed.known * _density(trip, ground, each.leg, book) ** 0.5 for each in legs), default=None)
+
+
+def _density(trip: Trip, ground: Conditions, leg: Leg, book: Tables | NoTables | None) -> float:
+    """Return the density ratio at a leg's altitude: by the temperature given there, else by the departure's."""
     air = level(leg, trip.route.temperatures, book)[0] if isinstance(book, Tables) and trip.route else None
     if air is None or air.temperature_degC is None:
         return density_aloft(trip.departure.use.strip.elevation_ft, ground, leg.altitude_ft)

@@ -170,6 +170,7 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "units": lambda each: {"units": str(each.value)},
     "page_size": lambda each: {"page_size": str(each.value)},
     "letterhead": _letterhead,
+    "pages": lambda each: {"pages": tuple(str(page.value) for page in each.each())},
 }
 
 

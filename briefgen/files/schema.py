@@ -252,6 +252,13 @@ def _misshapen(document: Document, place: Place, error: ValidationError) -> Iter
     yield place, document.problem(place, *_not_a(error.instance, error.schema, document.written.get(place, "")))
 
 
+def _twice(document: Document, place: Place, error: ValidationError) -> Iterator[Fault]:
+    """Say of each thing in a list that it stands there already."""
+    for i, each in enumerate(given := list(error.instance)):  # type: ignore[arg-type]
+        if each in given[:i]:
+            yield (*place, i), document.problem((*place, i), f"{_said(each)} stands twice", "once is enough")
+
+
 _SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] = {
     "additionalProperties": _unknown_keys,
     "required": _missing_keys,
@@ -261,6 +268,7 @@ _SAY: dict[str, Callable[[Document, Place, ValidationError], Iterator[Fault]]] =
     "enum": _not_listed,
     "minItems": _length_of_list,
     "maxItems": _length_of_list,
+    "uniqueItems": _twice,
     "maxLength": _length_of_text,
     "minLength": _too_short,
     "minimum": _out_of_range,

@@ -11,7 +11,7 @@ from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
 from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND, QUANTITIES
 from briefgen.handbook.notes import Note, signed
-from briefgen.handbook.table import Axis, Grid
+from briefgen.handbook.table import Axis, Corner, Grid, neighbours
 from briefgen.units import KINDS
 
 Cells = Mapping[tuple[int, ...], float | None]
@@ -116,9 +116,7 @@ class DistanceChart:
         key, fractions = self.grid.box(coordinates)
         cells = self._sound.get((quantity, *key))
         if cells is None:
-            values = {cell: self.cell(quantity, cell) for cell, _ in self.grid.corners(coordinates)[0]}
-            self._refuse_falling(values)
-            cells = self._sound[(quantity, *key)] = tuple(values.values())
+            cells = self._sound[(quantity, *key)] = self._in_order(quantity, self.grid.corners(coordinates)[0])
         shares = [1.0]
         for fraction in fractions:
             shares = [share * part for share in shares for part in (1 - fraction, fraction)]
@@ -135,20 +133,27 @@ class DistanceChart:
         self.value(quantity, coordinates)
         return self.value(quantity, self.grid.worse(coordinates))
 
-    def _refuse_falling(self, values: Mapping[tuple[int, ...], float]) -> None:
+    def _in_order(self, quantity: str, corners: list[Corner]) -> tuple[float, ...]:
+        """Return the cells that a look-up touches; refuse what `value` refuses of them."""
+        cells = tuple([self.cell(quantity, cell) for cell, _ in corners])
+        by_wind = self.wind is not None
+        for low, high in neighbours(len(cells)):
+            if by_wind or cells[low] > cells[high]:
+                self._refuse_falling(corners, cells, low, high)
+        return cells
+
+    def _refuse_falling(self, corners: list[Corner], cells: tuple[float, ...], low: int, high: int) -> None:
         """Refuse neighbours out of order: higher, hotter, heavier, less headwind never makes a distance shorter."""
-        if any(cell in self.checked for cell in values):
+        before, after = corners[low].cell, corners[high].cell
+        axis = next(i for i, (a, b) in enumerate(zip(before, after, strict=True)) if a != b)
+        rises = QUANTITIES[self.grid.axes[axis].name].rises
+        if cells[low] == cells[high] or (cells[low] < cells[high]) == rises:
             return
-        for cell, value in values.items():
-            for axis, each in enumerate(self.grid.axes):
-                before = (*cell[:axis], cell[axis] - 1, *cell[axis + 1 :])
-                if before not in values or values[before] == value:
-                    continue
-                if (values[before] < value) != QUANTITIES[each.name].rises:
-                    goes = "falls" if values[before] > value else "rises"
-                    there = f"{self.printed(values[before])} at {self.grid.said(before)}"
-                    words = f"the table {goes} from {there} to {self.printed(value)} at {self.grid.said(cell)}"
-                    raise Refusal(f"{words} ({self.page}): check both cells against the page")
+        if any(cell in self.checked for cell, _ in corners):
+            return
+        goes, there = "falls" if rises else "rises", f"{self.printed(cells[low])} at {self.grid.said(before)}"
+        words = f"the table {goes} from {there} to {self.printed(cells[high])} at {self.grid.said(after)}"
+        raise Refusal(f"{words} ({self.page}): check both cells against the page")
 
     def printed(self, value_ft: float) -> str:
         """Return a distance [ft] as the page prints it, with what it is in feet where that is another unit."""

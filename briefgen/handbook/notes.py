@@ -214,6 +214,7 @@ class Silent(NamedTuple):
         raise AssertionError("a refusal has no step")
 
 
+@lru_cache(maxsize=256)  # the cases of a brief differ in amounts, seldom in causes
 def corrections(
     phase: str,
     causes: tuple[str, ...],

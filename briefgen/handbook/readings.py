@@ -11,7 +11,7 @@ from functools import lru_cache
 from briefgen.errors import Refusal
 from briefgen.figures import Figure, Inputs, Source, Step, Steps, missing
 from briefgen.handbook.axes import QUANTITIES
-from briefgen.handbook.table import Grid
+from briefgen.handbook.table import Corner, Grid, neighbours
 
 Cells = Mapping[tuple[int, ...], float | None]
 FALLS, RISES = -1, 1
@@ -51,9 +51,12 @@ class Readings:
     @lru_cache(maxsize=1024)  # noqa: B019 - bounded; a route asks for the same few points again and again
     def _value(self, quantity: str, coordinates: tuple[float, ...]) -> float:
         corners, _ = self.grid.corners(coordinates)
-        values = {cell: self._cell(quantity, cell) for cell, _ in corners}
-        self._refuse_turning(quantity, values)
-        return sum([share * values[cell] for cell, share in corners])
+        values = [self._cell(quantity, cell) for cell, _ in corners]
+        way = self.course.get(quantity, 0)
+        for low, high in neighbours(len(values)):
+            if (values[high] - values[low]) * way < 0:
+                self._refuse_turning(quantity, corners, values, low, high)
+        return sum([corner.share * value for corner, value in zip(corners, values, strict=True)])
 
     def read(self, quantity: str, label: str, inputs: Inputs) -> Figure:
         """Return a quantity as a figure: the cells that it was read from are its step, a refusal its reason.
@@ -92,19 +95,16 @@ class Readings:
             raise Refusal(f"the table is blank{f' at {at}' if at else ''} ({self.grid.page})")
         return value
 
-    def _refuse_turning(self, quantity: str, values: Mapping[tuple[int, ...], float]) -> None:
+    def _refuse_turning(
+        self, quantity: str, corners: list[Corner], values: list[float], low: int, high: int
+    ) -> None:
         """Refuse neighbours that go against the course of the quantity."""
-        way = self.course.get(quantity, 0)
-        if not way or any(cell in self.checked for cell in values):
+        if any(cell in self.checked for cell, _ in corners):
             return
-        for cell, value in values.items():
-            for axis in range(len(cell)):
-                before = (*cell[:axis], cell[axis] - 1, *cell[axis + 1 :])
-                if (value - values.get(before, value)) * way < 0:
-                    here, there = self.grid.said(cell), self.grid.said(before)
-                    goes = "falls" if way == RISES else "rises"
-                    words = f"{quantity} {goes} from {values[before]:,.6g} at {there} to {value:,.6g} at {here}"
-                    raise Refusal(f"{words} ({self.grid.page}): check both cells against the page")
+        here, there = (self.grid.said(corners[each].cell) for each in (high, low))
+        goes = "falls" if self.course[quantity] == RISES else "rises"
+        words = f"{quantity} {goes} from {values[low]:,.6g} at {there} to {values[high]:,.6g} at {here}"
+        raise Refusal(f"{words} ({self.grid.page}): check both cells against the page")
 
     def _words(self, quantity: str, inputs: Inputs) -> str:
         """Return the cells looked up, any edge that was used, and why a cell that looks wrong was."""

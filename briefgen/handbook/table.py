@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -68,6 +68,21 @@ class Corner(NamedTuple):
 
     cell: tuple[int, ...]
     share: float
+
+
+@cache
+def neighbours(corners: int) -> tuple[tuple[int, int], ...]:
+    """Return which of the corners of a look-up stand next to each other along an axis: a lower one and the next.
+
+    Parameters
+    ----------
+    corners : how many: 1, 2, 4, 8 ... in the order of `Grid.corners`.
+
+    >>> neighbours(4)
+    ((0, 1), (2, 3), (0, 2), (1, 3))
+    """
+    steps = [1 << bit for bit in range(corners.bit_length() - 1)]
+    return tuple((low, low + step) for step in steps for low in range(corners) if not low & step)
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one grid is itself: it keys the cells found before

@@ -36,7 +36,9 @@ STRICTER: Mapping[str, str] = MappingProxyType(
 )
 # How the sheet is printed has no strictness: these are the one's where that one gives them, else the other's.
 PILOT, CLUB = "the pilot's own, where given", "the club's, where given"
-PRESENTED: Mapping[str, str] = MappingProxyType({"units": PILOT, "page_size": PILOT, "letterhead": CLUB})
+PRESENTED: Mapping[str, str] = MappingProxyType(
+    {"units": PILOT, "page_size": PILOT, "letterhead": CLUB, "pages": CLUB}
+)
 _DEFAULTED = ("last_touchdown_share", "gust_share", "pro_rata_credit", "wind_shares")
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
 
@@ -46,7 +48,7 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
 
     What only one of them gives is taken from that one. Guidance and rules of both count; the longest result holds.
     Braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
-    Units and page size are the pilot's own, and the letterhead the club's, where each gives one.
+    Units and page size are the pilot's own, letterhead and pages the club's, where each gives them.
     """
     chosen: dict[str, Any] = {}
     whose: dict[str, str] = {}

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from briefgen.errors import Problem
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
-from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, US, US_UNITS, Printing
+from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, PAGES, US, US_UNITS, Printing
 
 NEAREST_WORSE = "nearest worse row"
 
@@ -140,6 +140,7 @@ class Policy(NamedTuple):
     confirm: tuple[str, ...] = ()  # what must be confirmed by hand, by the keys of `model.confirmed`
     units: str = US_UNITS  # what lengths and weights are printed in: US or metric
     page_size: str = PAGE_SIZES[0]
+    pages: tuple[str, ...] = tuple(PAGES)  # that the sheet has after the cautions, in their order
     letterhead: Letterhead | None = None
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 

@@ -20,6 +20,14 @@ def place(key: str) -> str:
     return PLACES[key].title
 
 
+def printed(key: str, brief: Brief) -> bool:
+    """Say whether a part of the sheet is on the printed one, or on a page that the policy leaves out."""
+    return _PAGES.get(key, key) not in brief.pages_left_out
+
+
+_PAGES = {"daylight": "route", "confirmed": "papers"}  # which page a part is on, where that is called otherwise
+
+
 def answered(row: Row) -> str:
     """Return the answer of a row as one line."""
     said = [f"{lead(part)}: {part.words or ', '.join(map(place, part.places))}." for part in row.parts]
@@ -40,13 +48,19 @@ def asked_lines(brief: Brief) -> Iterator[str]:
     yield f"  {required.notes}"
 
 
-def asked_said(brief: Brief) -> Iterator[str]:
-    """Return everything of both that must be readable on the sheet, but for the pages that it names."""
-    risk, required = risk_page(brief), required_page(brief)
+def risk_said(brief: Brief) -> Iterator[str]:
+    """Return everything of the risk that must be readable on the sheet."""
+    risk = risk_page(brief)
     for side in risk.sides:
         yield side.title
         yield from (each.about + each.words + each.asks for each in side.prompts)
-    yield from (risk.again, risk.known, required.title, required.tally, required.notes)
+    yield from (risk.again, risk.known)
+
+
+def required_said(brief: Brief) -> Iterator[str]:
+    """Return the same of what the preflight is asked for, but for the pages that it names."""
+    required = required_page(brief)
+    yield from (required.title, required.tally, required.notes)
     for group in required.groups:
         yield group.title
         for row in group.rows:

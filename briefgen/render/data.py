@@ -48,9 +48,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         },
         "policy": brief.policy,
         "standard": [ruling._asdict() for ruling in brief.standard],
-        "units": brief.printing.name,
-        "page_size": brief.page_size,
-        "letterhead": _letterhead(brief.letterhead),
+        **_printed(brief),
         "not_for_flight": brief.not_for_flight or None,
         "rework_if": list(brief.rework),
         "counts": {state.value: brief.counts[state] for state in State},
@@ -88,6 +86,16 @@ def as_data(brief: Brief) -> dict[str, Any]:
 
 def _rechecks(brief: Brief) -> dict[str, Any]:
     return {"recheck": [_recheck(row) for row in brief.recheck], "no_recheck": brief.no_recheck or None}
+
+
+def _printed(brief: Brief) -> dict[str, Any]:
+    """Return how the sheet is printed."""
+    return {
+        "units": brief.printing.name,
+        "page_size": brief.page_size,
+        "pages": list(brief.pages),
+        "letterhead": _letterhead(brief.letterhead),
+    }
 
 
 def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:

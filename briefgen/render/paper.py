@@ -10,16 +10,12 @@ PT_PER_MM = 72 / 25.4  # exact: the point of PostScript and PDF, 1/72 in
 
 
 class Paper(NamedTuple):
-    """One size of paper [mm], upright. `wide`: takeoff and landing share a page; long texts stand in two columns.
-
-    `before_working` is the least number of pages before the working.
-    """
+    """One size of paper [mm], upright. `wide`: takeoff and landing share a page; long texts are in two columns."""
 
     width_mm: float
     height_mm: float
     side_mm: float
     wide: bool
-    before_working: int
 
     @property
     def text_mm(self) -> float:
@@ -35,9 +31,9 @@ class Paper(NamedTuple):
 # Half letter is half of ANSI letter, 8.5 by 11 in; A4 and A5 are ISO 216's.
 PAPERS: Mapping[str, Paper] = MappingProxyType(
     {
-        "half letter": Paper(139.7, 215.9, 8.3, wide=False, before_working=5),
-        "letter": Paper(215.9, 279.4, 14, wide=True, before_working=4),
-        "A5": Paper(148, 210, 8.3, wide=False, before_working=5),
-        "A4": Paper(210, 297, 14, wide=True, before_working=4),
+        "half letter": Paper(139.7, 215.9, 8.3, wide=False),
+        "letter": Paper(215.9, 279.4, 14, wide=True),
+        "A5": Paper(148, 210, 8.3, wide=False),
+        "A4": Paper(210, 297, 14, wide=True),
     }
 )

@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
-from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
 from briefgen.errors import CannotPrint
 from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item
-from briefgen.papers_page import PapersPage
 from briefgen.render import words
-from briefgen.render.asked import asked_said
+from briefgen.render.asked import required_said, risk_said
 from briefgen.render.paper import PAPERS, PT_PER_MM
 from briefgen.render.sky import weather_said
 from briefgen.route_page import RoutePage
-from briefgen.speeds_page import SpeedsPage
 
 SLACK_PT = 1.0  # two boxes may share this much: line boxes of one paragraph touch, and rounding moves them
 FAILED = (
@@ -62,10 +59,9 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += _other_paper(sizes, brief.page_size)
     faults += _off_the_page(boxes, sizes)
     faults += _over_another(boxes)
-    own = (brief.route or brief.daylight, brief.alternate, brief.papers, brief.weather)  # not every trip has these
-    before_working = PAPERS[brief.page_size].before_working + 1 + sum(map(bool, own))
-    if len(sizes) < before_working + 1:
-        faults.append(f"only {len(sizes)} pages, where {before_working} and the working are planned")
+    least = _least_pages(brief)
+    if len(sizes) < least:
+        faults.append(f"only {len(sizes)} pages, where {least} are planned")
     _refuse(faults)
 
 
@@ -120,13 +116,8 @@ def _expected(brief: Brief) -> Iterable[str]:
     if brief.letterhead:
         yield from (brief.letterhead.name, *brief.letterhead.lines)
     yield brief.title
-    yield brief.worked_in
-    yield f"{brief.registration}: {brief.description}. {brief.handbook}."
     yield from brief.standing
-    if brief.load:
-        yield from ("".join(line[:4]) for line in brief.load.lines)
-        yield from ("".join(point) for point in brief.load.points)
-        yield from brief.load.mends
+    yield words.pages_left_out(brief)
     yield from brief.remarks
     for item in brief.items:
         yield from _row(item)
@@ -137,29 +128,8 @@ def _expected(brief: Brief) -> Iterable[str]:
     for row in brief.recheck:
         yield f"{row.surface}, {row.case}" + "".join(words.number(need) for _, need, _ in row.cells)
     yield brief.no_recheck
-    for page in (brief.takeoff, brief.landing):
-        yield from (f"{each.label}{words.told(each)}" for each in (*page.speeds, *page.air))
-    if brief.alternate:
-        yield from _alternate(brief.alternate)
-    if brief.route:
-        yield from _log(brief.route)
-        yield from _stop(brief.stop, brief.route) if brief.stop else ()
-    if brief.daylight:
-        yield from _light(brief.daylight)
-    yield from weather_said(brief.weather)
-    yield from _card(brief.speeds)
-    if brief.papers:
-        yield from _papers(brief.papers)
-    yield from asked_said(brief)
-    yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
-    for section in brief.sections:
-        yield section.title
-        yield section.remark
-        for figure in section.figures:
-            yield from (
-                f"{words.step_label(step)}: {words.arithmetic(step)}" for step in figure.steps if step.detail
-            )
-            yield f"printed as {figure.printed}" if figure.printed else ""
+    for page in brief.pages:
+        yield from _OF_PAGES[page](brief)
 
 
 def _row(item: Item) -> Iterable[str]:
@@ -177,7 +147,21 @@ def _row(item: Item) -> Iterable[str]:
         yield words.note(item)
 
 
-def _alternate(page: AlternatePage) -> Iterable[str]:
+def _plan(brief: Brief, page: str) -> Iterable[str]:
+    plan = brief.takeoff if page == "takeoff" else brief.landing
+    yield from (f"{each.label}{words.told(each)}" for each in (*plan.speeds, *plan.air))
+
+
+def _load(brief: Brief) -> Iterable[str]:
+    assert brief.load, "a page that there is"
+    yield from ("".join(line[:4]) for line in brief.load.lines)
+    yield from ("".join(point) for point in brief.load.points)
+    yield from brief.load.mends
+
+
+def _alternate(brief: Brief) -> Iterable[str]:
+    page = brief.alternate
+    assert page, "a page that there is"
     yield f"Alternate: {page.where}"
     yield "; ".join(page.setting)
     yield from (page.wind, page.remark)
@@ -188,6 +172,14 @@ def _alternate(page: AlternatePage) -> Iterable[str]:
         yield words.told(point.at)
         if point.mark_at is not None:
             yield f"{point.mark}, {words.told(point.mark_at)}"
+
+
+def _way(brief: Brief) -> Iterable[str]:
+    if brief.route:
+        yield from _log(brief.route)
+        yield from _stop(brief.stop, brief.route) if brief.stop else ()
+    if brief.daylight:
+        yield from _light(brief.daylight)
 
 
 def _log(page: RoutePage) -> Iterable[str]:
@@ -227,7 +219,8 @@ def _light(page: DaylightPage) -> Iterable[str]:
     yield page.horizon
 
 
-def _card(page: SpeedsPage) -> Iterable[str]:
+def _card(brief: Brief) -> Iterable[str]:
+    page = brief.speeds
     for group in page.groups:
         for line in group.lines:
             for_ = "" if line.reading.value is None else words.worked_for(line)
@@ -245,7 +238,9 @@ def _card(page: SpeedsPage) -> Iterable[str]:
     yield page.legend
 
 
-def _papers(page: PapersPage) -> Iterable[str]:
+def _papers(brief: Brief) -> Iterable[str]:
+    page = brief.papers
+    assert page, "a page that there is"
     yield page.taken
     for table in page.tables:
         yield table.whose
@@ -254,6 +249,42 @@ def _papers(page: PapersPage) -> Iterable[str]:
             yield line.name + dates + words.beside(line) + line.standing + words.beneath(line)
     yield page.known
     yield from (("✓" if line.confirmed else "") + line.words + line.said for line in page.confirmed)
+
+
+def _working(brief: Brief) -> Iterable[str]:
+    yield brief.worked_in
+    yield f"{brief.registration}: {brief.description}. {brief.handbook}."
+    yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
+    for section in brief.sections:
+        yield section.title
+        yield section.remark
+        for figure in section.figures:
+            yield from (
+                f"{words.step_label(step)}: {words.arithmetic(step)}" for step in figure.steps if step.detail
+            )
+            yield f"printed as {figure.printed}" if figure.printed else ""
+
+
+# What must be readable of each page.
+_OF_PAGES: Mapping[str, Callable[[Brief], Iterable[str]]] = {
+    "takeoff": lambda brief: _plan(brief, "takeoff"),
+    "landing": lambda brief: _plan(brief, "landing"),
+    "alternate": _alternate,
+    "route": _way,
+    "load": _load,
+    "weather": lambda brief: weather_said(brief.weather),
+    "speeds": _card,
+    "papers": _papers,
+    "risk": risk_said,
+    "required": required_said,
+    "working": _working,
+}
+
+
+def _least_pages(brief: Brief) -> int:
+    """Return the least number of pages: one begins each, but for the risk, and on wide paper for the landing."""
+    with_others = ("risk", "landing") if PAPERS[brief.page_size].wide else ("risk",)
+    return 1 + sum(page not in with_others for page in brief.pages)
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

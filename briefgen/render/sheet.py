@@ -124,7 +124,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.tests["alone"] = words.alone
+    environment.tests |= {"alone": words.alone, "printed": asked.printed}
     environment.globals |= {
         "decoded": sky.decoded,
         "remarks": sky.remarks,
@@ -139,6 +139,7 @@ def _environment() -> Environment:
         "sign": _sign,
         "groupby_where": _by_place,
         "left_out": words.left_out,
+        "pages_left_out": words.pages_left_out,
     }
     return environment
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sized
 
+from briefgen.brief import Brief
 from briefgen.figures import Figure, Step
 from briefgen.item import Item, State
 from briefgen.light_items import ABOUT
 from briefgen.papers_page import PaperLine
 from briefgen.plans import Reading
-from briefgen.printing import LENGTHS, digits
+from briefgen.printing import LENGTHS, PAGES, digits
 from briefgen.route_page import TOP, LadderRow, LegRow, RoutePage
 from briefgen.speeds_page import DEMONSTRATED, LIMIT, CrosswindCell, SpeedLine, StallLine
 
@@ -56,6 +57,12 @@ def left_out(folded: Sized) -> str:
     """Return how many cautions are not printed, because one that is says the same."""
     says, is_left = ("says", "is") if len(folded) == 1 else ("say", "are")
     return f"{len(folded)} more {says} the same as one above, and {is_left} left out"
+
+
+def pages_left_out(brief: Brief) -> str:
+    """Return which pages the policy leaves out of the printed sheet, '' where it leaves out none."""
+    titles = "; ".join(PAGES[each] for each in brief.pages_left_out)
+    return f"Left out by {brief.policy}: {titles}." if titles else ""
 
 
 def missed(figure: Figure) -> str:

@@ -10,7 +10,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterable, Mapping
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -20,6 +21,7 @@ SEVERITIES = ("serious", "watch", "note")
 PACKS = Path(__file__).resolve().parent / "packs"
 
 
+Test = Callable[[Mapping[str, Any]], bool]
 IN_TEXT = re.compile(r"\{([^{}]*)\}")  # a fact's path, in braces
 
 
@@ -56,7 +58,8 @@ class Case(NamedTuple):
     facts: Mapping[str, Any]
 
 
-class Rule(NamedTuple):
+@dataclass(frozen=True)
+class Rule:
     """One rule: when the facts meet `when`, say `text`. `source` is its citation."""
 
     id: str
@@ -67,6 +70,11 @@ class Rule(NamedTuple):
     checked: str = ""
     cases: tuple[Case, ...] = ()
     folds: tuple[str, ...] = ()  # rules that say the same, less well: not printed where this one is
+
+    @cached_property
+    def fires(self) -> Test:
+        """Its condition, made ready to be asked of facts."""
+        return test_of(self.when)
 
 
 def raise_cautions(
@@ -80,7 +88,7 @@ def raise_cautions(
     ------
     LookupError : a rule names a fact that does not exist.
     """
-    fired = [rule for rule in rules if holds(rule.when, facts)]
+    fired = [rule for rule in rules if rule.fires(facts)]
     found = [
         Caution(rule.id, rule.severity, said_with(rule.text, facts, said or {}), rule.source) for rule in fired
     ]
@@ -97,13 +105,13 @@ def fold(cautions: Iterable[Caution], folds: Mapping[str, tuple[str, ...]]) -> t
     circle, all of it is printed.
     """
     cautions = tuple(cautions)
+    ranks = {each.id: SEVERITIES.index(each.severity) for each in cautions}
     into: dict[str, str] = {}
-    for each in cautions:
-        rank = SEVERITIES.index(each.severity)
-        for over in cautions:
-            if each.id in folds.get(over.id, ()) and over.id != each.id and SEVERITIES.index(over.severity) <= rank:
-                into.setdefault(each.id, over.id)
-    return tuple(each._replace(folded_into=_last(each.id, into)) for each in cautions)
+    for over in cautions:
+        for under in folds.get(over.id, ()):
+            if under in ranks and under != over.id and ranks[over.id] <= ranks[under]:
+                into.setdefault(under, over.id)
+    return tuple(each._replace(folded_into=_last(each.id, into)) if each.id in into else each for each in cautions)
 
 
 def _last(name: str, into: Mapping[str, str]) -> str:
@@ -119,13 +127,39 @@ def _last(name: str, into: Mapping[str, str]) -> str:
 
 def holds(condition: Mapping[str, Any], facts: Mapping[str, Any]) -> bool:
     """Say whether the facts meet a condition."""
-    if "fact" in condition:  # most of them
-        return matches(fact(condition["fact"], facts), condition["is"])
-    if "all" in condition:
-        return all(holds(each, facts) for each in condition["all"])
-    if "any" in condition:
-        return any(holds(each, facts) for each in condition["any"])
-    return not holds(condition["not"], facts)
+    return test_of(condition)(facts)
+
+
+def test_of(condition: Mapping[str, Any]) -> Test:
+    """Return a condition made ready to be asked of facts, many times over."""
+    if "fact" in condition:
+        return _test_of_one(condition["fact"], condition["is"])
+    if "not" in condition:
+        denied = test_of(condition["not"])
+        return lambda facts: not denied(facts)
+    decides = "any" in condition  # what one part decides: that any holds, or that not all do
+    joined = [test_of(each) for each in condition["any" if decides else "all"]]
+
+    def test(facts: Mapping[str, Any]) -> bool:
+        for part in joined:
+            if part(facts) is decides:
+                return decides
+        return not decides
+
+    return test
+
+
+def _test_of_one(path: str, fragment: Mapping[str, Any]) -> Test:
+    asked = [(KEYWORDS[keyword], wanted) for keyword, wanted in fragment.items()]
+
+    def test(facts: Mapping[str, Any]) -> bool:
+        value = fact(path, facts)
+        for meets, wanted in asked:  # noqa: SIM110 - asked some thousand times
+            if not meets(value, wanted):
+                return False
+        return True
+
+    return test
 
 
 def reasons(condition: Mapping[str, Any], facts: Mapping[str, Any], depth: int = 0) -> list[str]:
@@ -155,14 +189,6 @@ _PLAIN = {
     "exclusiveMinimum": "more than",
     "exclusiveMaximum": "less than",
 }
-
-
-def matches(value: Any, fragment: Mapping[str, Any]) -> bool:
-    """Say whether a value matches a JSON Schema fragment of these keywords."""
-    for keyword, wanted in fragment.items():  # noqa: SIM110 - asked some thousand times
-        if not KEYWORDS[keyword](value, wanted):
-            return False
-    return True
 
 
 def fact(path: str, facts: Mapping[str, Any]) -> Any:

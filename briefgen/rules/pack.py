@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from briefgen.files.document import read
 from briefgen.files.entry import Entry, opened
 from briefgen.model.policy import Raised
 from briefgen.rules.coverage import case_facts, gaps
-from briefgen.rules.engine import IN_TEXT, KEYWORDS, PACKS, SEVERITIES, Case, Rule, holds
+from briefgen.rules.engine import IN_TEXT, KEYWORDS, PACKS, SEVERITIES, Case, Rule
 from briefgen.rules.folds import check_folds
 
 _BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
@@ -110,7 +111,7 @@ def raised(rules: tuple[Rule, ...], changes: Iterable[Raised]) -> tuple[tuple[Ru
             problems.append(change.where._replace(message=message))
         else:
             now[change.id] = min(now[change.id], to)
-    return tuple(rule._replace(severity=SEVERITIES[now[rule.id]]) for rule in rules), problems
+    return tuple(replace(rule, severity=SEVERITIES[now[rule.id]]) for rule in rules), problems
 
 
 def _near(word: str, known: Iterable[str]) -> str:
@@ -191,7 +192,7 @@ def _case(entry: Entry) -> Case:
 def _run(entry: Entry, rule: Rule) -> None:
     """Note a fault at every case that does not hold, and where all fire or none does."""
     for place, case in zip(entry["cases"].each(), rule.cases, strict=True):
-        if holds(rule.when, case_facts(case.facts)) != case.fires:
+        if rule.fires(case_facts(case.facts)) != case.fires:
             place.fault("with these facts the rule " + ("is quiet" if case.fires else "fires"), "see 'fires'")
     if len({case.fires for case in rule.cases}) < 2:
         entry["cases"].fault("a rule needs a case in which it fires and one in which it is quiet")

@@ -17,6 +17,13 @@ def changed(brief: Brief, **parts: Any) -> Brief:
     return other
 
 
+def only(brief: Brief, *pages: str) -> Brief:
+    """Return a Brief that is printed with some pages after its items and cautions: a whole sheet takes long."""
+    whole = (*brief.pages, *brief.pages_left_out)
+    left_out = tuple(page for page in whole if page not in pages)
+    return changed(brief, pages=tuple(page for page in pages if page in whole), pages_left_out=left_out)
+
+
 def shortened(brief: Brief) -> Brief:
     """Return a Brief with the first four sections of its working: the others are most of a sheet's pages."""
     return changed(brief, sections=brief.sections[:4])

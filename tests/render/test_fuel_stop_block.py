@@ -13,7 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from changed import changed, shortened
+from changed import changed, only
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
 
@@ -142,7 +142,7 @@ def test_with_too_little_planned_for_either_no_landing_is_ordered(tmp_path: Path
         "Sallow Mere is no fuel stop from Gate: landing there takes 8.9 gal with the reserve, 6.5 are planned."
     )
     assert {"fuel-stop-is-the-plan", "fuel-stop-out-of-reach"} <= {each.id for each in brief.cautions}
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
     between = made(tmp_path / "between", ("on_board: 18 gal", "on_board: 15 gal"))
     assert plain(between).startswith("At Gate the 9.5 gal planned are under the ")
     assert "that continuing asks for: land at Sallow Mere for fuel, 10.0 NM" in plain(between)
@@ -153,7 +153,7 @@ def test_without_fuel_on_board_the_least_to_continue_is_still_said(tmp_path: Pat
     assert row(brief).state is State.NOT_SHOWN
     assert plain(brief).startswith(f"At Gate, under {row(brief).policy_need:.1f} gal: land at Sallow Mere")
     assert "planned at Gate: not shown: the trip file does not give 'fuel: on_board'" in summary(brief)
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_without_the_fuel_it_says_what_is_missing(tmp_path: Path) -> None:
@@ -161,7 +161,7 @@ def test_without_the_fuel_it_says_what_is_missing(tmp_path: Path) -> None:
     assert plain(brief) == "At Gate, not shown: the trip file does not give 'fuel'"
     assert stop(brief).readings == ()
     assert stop(brief).way is not None
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_in_metric_units_its_fuel_is_in_litres(tmp_path: Path) -> None:
@@ -169,7 +169,7 @@ def test_in_metric_units_its_fuel_is_in_litres(tmp_path: Path) -> None:
     brief = made(tmp_path, policy="units: metric\n")
     assert (row(brief).unit, row(brief).have) == ("L", 47.3)
     assert f"under {row(brief).policy_need:.1f} L or later than" in plain(brief)
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_without_a_policy_the_rule_s_need_decides(tmp_path: Path) -> None:
@@ -241,9 +241,10 @@ def test_a_trip_without_one_asks_for_none(tmp_path: Path) -> None:
 
 def test_a_number_of_it_that_changed_is_missed_by_the_proof(example: Path) -> None:
     brief = brief_of(example, "trip.yaml")
-    content = render(to_html(shortened(brief), for_screen=False))
-    prove(content, shortened(brief), [])
-    other = changed(brief, stop=replace(stop(brief), decide="At Two Chimneys, under 99.9 gal: land"))
+    content = render(to_html(only(brief, "route"), for_screen=False))
+    prove(content, only(brief, "route"), [])
+    wrong = replace(stop(brief), decide="At Two Chimneys, under 99.9 gal: land")
+    other = changed(only(brief, "route"), stop=wrong)
     with pytest.raises(CannotPrint, match=r"lost from the sheet: At Two Chimneys, under 99.9 gal"):
         prove(content, other, [])
 

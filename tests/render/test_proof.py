@@ -11,7 +11,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from changed import changed, shortened
+from changed import changed, only, shortened
 
 from briefgen.brief import Brief
 from briefgen.caution import Caution
@@ -31,7 +31,7 @@ def whole() -> Brief:
 
 @pytest.fixture(scope="module")
 def brief(whole: Brief) -> Brief:
-    return shortened(whole)
+    return only(shortened(whole), "takeoff", "landing", "working")
 
 
 @pytest.fixture(scope="module")

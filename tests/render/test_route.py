@@ -12,7 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from changed import changed, shortened
+from changed import changed, only
 from conftest import EXAMPLE
 
 from briefgen.brief import Brief
@@ -134,7 +134,7 @@ def test_without_a_route_there_is_no_page_and_the_row_says_why(tmp_path: Path) -
     assert "Route and fuel" not in to_html(brief, for_screen=True)
     assert "Route and fuel" not in summary(brief)
     assert as_data(brief)["route"] is None
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_a_route_without_fuel_has_its_log_and_says_what_is_missing(tmp_path: Path) -> None:
@@ -144,23 +144,23 @@ def test_a_route_without_fuel_has_its_log_and_says_what_is_missing(tmp_path: Pat
     assert not page.has_times
     assert "no takeoff time given" in summary(brief)
     assert "fuel not shown: the trip file does not give 'fuel'" in summary(brief)
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_wheels_down_by_is_none_where_the_reserve_is_not_on_board(tmp_path: Path) -> None:
     brief = made(tmp_path, LEGS + FUEL.replace("20.19", "9"))
     assert page_of(brief).down_by == "none: the reserve is not on board"
     assert next(item for item in brief.items if item.id == "fuel").state is State.SHORT
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_a_number_of_the_log_that_changed_is_missed_by_the_proof(tmp_path: Path) -> None:
     brief = made(tmp_path, LEGS + FUEL)
-    page, content = page_of(brief), render(to_html(shortened(brief), for_screen=False))
-    prove(content, shortened(brief), [])
+    page, content = page_of(brief), render(to_html(only(brief, "route"), for_screen=False))
+    prove(content, only(brief, "route"), [])
     leg = replace(page.legs[0], heading="999°")
     with pytest.raises(CannotPrint, match="lost from the sheet: 999°"):
-        prove(content, changed(shortened(brief), route=replace(page, legs=(leg, *page.legs[1:]))), [])
+        prove(content, changed(only(brief, "route"), route=replace(page, legs=(leg, *page.legs[1:]))), [])
 
 
 def test_a_circuit_s_fuel_needs_no_route() -> None:
@@ -214,7 +214,7 @@ def test_a_climb_that_is_left_out_is_worked_and_is_a_row_of_the_log_with_its_spe
     end = titles.index("Fuel") + 1
     legs = ["Leg 1, to Marl Pit, climb", "Leg 1, to Marl Pit", "Leg 2, to Tansy Bottom"]
     assert titles[end - 4 : end] == [*legs, "Fuel"]
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_a_climb_that_is_typed_is_no_row_of_the_log(tmp_path: Path) -> None:
@@ -258,7 +258,7 @@ def test_a_climb_that_cannot_be_worked_is_said_and_the_fuel_is_not_shown(tmp_pat
     assert "no climb could be worked: pressure altitude 10,408.8 ft is above" in row.reason
     assert "no climb worked: legs as if in cruise all the way" in page.setting
     assert (page.ladder, page.reason) == ((), row.reason)
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "route"))
 
 
 def test_the_handbook_s_allowance_is_the_taxi_of_a_trip_that_types_none(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from changed import changed, shortened
+from changed import changed, only
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
 
@@ -78,7 +78,7 @@ def test_a_maneuvering_speed_below_the_printed_weights_is_an_estimate_and_names_
     assert (heavy.reading.value, light.reading.value) == (95, 94)
     assert "PHAK ch. 5" in light.worked_for
     assert "about 94 kt" in summary(brief).replace("\u00a0", " ")
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "speeds"))
 
 
 def test_the_stall_in_a_bank_is_rounded_up_beside_the_printed_one(example: Path) -> None:
@@ -105,7 +105,7 @@ def test_a_stall_by_weight_has_a_row_for_each_weight_and_a_reason_where_it_is_pa
     assert (heavy.label, light.label) == ("flaps up, 2,450\u00a0lb", "flaps up, 2,410\u00a0lb")
     assert light.lines[0].reading.value == 48  # 46 + 2 x 260 / 270 = 47.93
     assert "not shown: printed up to 2,420 lb only (Handbook p. 5-7)" in " ".join(summary(brief).split())
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "speeds"))
 
 
 def test_crosswinds_over_a_limit_carry_a_sign(tmp_path: Path) -> None:
@@ -140,7 +140,7 @@ def test_without_any_crosswind_figure_the_legend_says_which_key_would_give_one(t
     )
     assert "not shown: the aircraft file has no speeds: demonstrated_crosswind" in brief.speeds.legend
     assert {cell.over for table in brief.speeds.crosswinds for row in table.rows for cell in row} == {()}
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "speeds"))
 
 
 def test_an_aircraft_file_without_the_new_keys_says_so_in_each_row(tmp_path: Path) -> None:
@@ -149,7 +149,7 @@ def test_an_aircraft_file_without_the_new_keys_says_so_in_each_row(tmp_path: Pat
     for key in ("best_angle", "best_rate", "maneuvering", "best_glide: range_per_1000_ft"):
         assert f"not shown: the aircraft file has no speeds: {key}" in text
     assert brief.facts["speeds"]["maneuvering_kt"] is None
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "speeds"))
 
 
 def test_old_keys_that_are_missing_are_named_too(tmp_path: Path) -> None:
@@ -195,7 +195,7 @@ def test_every_figure_of_the_card_is_in_the_working_with_its_steps(example: Path
 def test_a_number_of_the_card_that_changed_is_missed_by_the_proof(example: Path) -> None:
     brief = brief_of(example, "trip.yaml")
     page = brief.speeds
-    content = render(to_html(shortened(brief), for_screen=False))
+    content = render(to_html(only(brief, "speeds"), for_screen=False))
     stall = replace(page.stalls[0], label="flaps up, at no weight")
     row = tuple(replace(cell, value=99.0) for cell in page.crosswinds[0].rows[0])
     table = replace(page.crosswinds[0], rows=(row, *page.crosswinds[0].rows[1:]))
@@ -205,12 +205,12 @@ def test_a_number_of_the_card_that_changed_is_missed_by_the_proof(example: Path)
         replace(page, legend="another legend"),
     ):
         with pytest.raises(CannotPrint, match="lost from the sheet"):
-            prove(content, changed(shortened(brief), speeds=other), [])
-    prove(content, shortened(brief), [])
+            prove(content, changed(only(brief, "speeds"), speeds=other), [])
+    prove(content, only(brief, "speeds"), [])
 
 
 def test_the_example_s_card_is_one_page(example: Path) -> None:
-    _, texts, _ = read_back(render(to_html(shortened(brief_of(example, "trip.yaml")), for_screen=False)))
+    _, texts, _ = read_back(render(to_html(only(brief_of(example, "trip.yaml"), "speeds"), for_screen=False)))
     pages = [text for text in texts if "Stall, kt" in text]
     assert len(pages) == 1
     assert "liftoff, flaps 10" in pages[0]
@@ -221,4 +221,4 @@ def test_the_example_s_card_is_one_page(example: Path) -> None:
 def test_the_card_is_proved_on_every_paper_and_in_metric(tmp_path: Path, size: str) -> None:
     brief = made(tmp_path, ("policy.yaml", "# units: metric\n", f"units: metric\npage_size: {size}\n"))
     assert line(brief, "best rate").worked_for == "1,112\u00a0kg"  # 2,450 lb / 2.2046 = 1,111.3, up
-    assert to_pdf(shortened(brief))
+    assert to_pdf(only(brief, "speeds"))
