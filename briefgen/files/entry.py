@@ -126,6 +126,13 @@ def _plainly(kind: str, value: float, typed: str) -> str:
     return f"{(value - offset) / scale:,.5g} {unit}"
 
 
+def _keeps_sheets(value: Any) -> bool:
+    """Say whether an aircraft file keeps a table in a file of its own."""
+    parts = value.values() if isinstance(value, dict) else ()
+    tables = (table for part in parts for table in (part if isinstance(part, list) else [part]))
+    return any(isinstance(table, dict) and "csv" in table for table in tables)
+
+
 def opened(document: Document, kind: str) -> Entry:
     """Check a document against the schema of its kind, and return its root, faults noted.
 
@@ -135,7 +142,7 @@ def opened(document: Document, kind: str) -> Entry:
     """
     laid: list[Problem] = []
     unread: set[Place] = set()
-    if kind == "aircraft":
+    if kind == "aircraft" and _keeps_sheets(document.value):
         from briefgen.files.laid_in import laid_in  # which most files have no need of
 
         document, laid, unread = laid_in(document)

@@ -6,6 +6,8 @@ that is wrong. A fault names the line and character of the cell, and the cell as
 
 from __future__ import annotations
 
+import random
+import re
 from pathlib import Path
 from typing import Any
 
@@ -233,3 +235,30 @@ def test_all_faults_of_a_file_come_in_one_run(tmp_path: Path) -> None:
         "t.csv:2:10 cell D2: '72S'"[:24],
         "t.csv:5:14 cell D5: 'B60'"[:24],
     ]
+
+
+JUNK = (
+    *"\"',;\t\n\r#-./ ",
+    *("\u00a0", "é", "\x00", "9" * 400, "1e9", "nan", "table", " at ", "at 20 degC", "ft", "°C"),
+)
+
+
+def test_whatever_is_done_to_a_sheet_it_is_read_or_ends_in_placed_lines(tmp_path: Path) -> None:
+    """Four hundred mutations, the same ones every time. Source: the contract, design.md 'Bad input'."""
+    ended = {True: 0, False: 0}
+    for seed in range(400):
+        dice = random.Random(seed)
+        text = dice.choice((HEAD + ROWS, WIDE, "table,takeoff\n" + (HEAD + ROWS).replace(",", ";")))
+        for _ in range(dice.choice((1, 1, 2, 4))):
+            at = dice.randrange(len(text) + 1)
+            kind = dice.choice(("junk", "cut", "double"))
+            more = {"junk": dice.choice(JUNK), "cut": "", "double": text[at : at + 40] * 2}[kind]
+            text = text[:at] + more + text[at + dice.randrange(3) :]
+        lines: list[str] = []
+        try:
+            read(tmp_path, text)
+        except InputFault as fault:
+            lines = fault.lines()
+        ended[not lines] += 1
+        assert all(re.match(r"t\.csv:[0-9]+:[0-9]+ \S", line) for line in lines), lines
+    assert min(ended.values()) > 20
