@@ -31,6 +31,8 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
 )
 HEADWIND = "headwind_kt"  # a tailwind is less than nil of it
 AGAINST, BEHIND = "headwind", "tailwind"  # the causes that printed columns of wind answer, in place of notes
+# What no other row of a working says: made of what is typed, and counted as the policy has it.
+WORKED_OUT = ("density_altitude_ft", "above_standard_degC", HEADWIND)
 _SIGNS = {"degC": "°C", "degF": "°F"}
 
 

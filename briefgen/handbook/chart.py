@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
-from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND, QUANTITIES
+from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND, QUANTITIES, WORKED_OUT, said
 from briefgen.handbook.notes import Note, signed
 from briefgen.handbook.table import Axis, Corner, Grid, neighbours
 from briefgen.units import KINDS
@@ -234,7 +234,10 @@ class LookUp(NamedTuple):
         reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
         checked = "".join(f"; cell checked: {reason}" for reason in reasons)
         nearest = ": nearest worse row" if self.worse else ""
+        values_at = zip(chart.grid.axes, at, strict=True)
+        entered = [said(axis.name, value) for axis, value in values_at if axis.name in WORKED_OUT]
         words = ("between " if len(rows) > 1 else "") + ", ".join(rows) + nearest + used + checked
+        words += f"; entered with {', '.join(entered)}" if entered else ""
         if self.wind >= 0 and at[self.wind] > 0 and after > self._at(at):
             words += f"; held to the square law, {signed(inputs['headwind_bound'])} of that in still air"
         return Step(

@@ -54,7 +54,10 @@ def worked(
 # Published: 5,000 ft at 30 degC is a density altitude of 7,801 ft (the check value of `density_altitude`).
 def test_a_table_over_density_altitude_is_entered_with_that() -> None:
     table = chart(Axis("density_altitude_ft", (0.0, 10_000.0)), (500.0, 1500.0))
-    assert worked(table, degC=30.0, height_ft=5000.0).roll.known == pytest.approx(500 + 780.1, abs=0.1)
+    found = worked(table, degC=30.0, height_ft=5000.0).roll
+    assert found.known == pytest.approx(500 + 780.1, abs=0.1)
+    entered = found.steps[0].detail.partition("; entered with density altitude ")[2].removesuffix(" ft")
+    assert round(float(entered.replace(",", ""))) == 7801
     other = chart(Axis("pressure_altitude_ft", (0.0, 10_000.0)), (500.0, 1500.0))
     assert worked(other, degC=30.0, height_ft=5000.0).roll.known == pytest.approx(1000)
     refused = worked(table, degC=40.0, height_ft=7500.0).roll
@@ -91,7 +94,11 @@ ROLLS = (1400.0, 1000.0, 900.0, 810.0)
 def test_printed_wind_credits_whole_columns_and_penalizes_in_full(
     along_kt: float, whole: float, pro_rata: float
 ) -> None:
-    assert worked(chart(WIND, ROLLS), along_kt=along_kt).roll.known == pytest.approx(whole)
+    found = worked(chart(WIND, ROLLS), along_kt=along_kt).roll
+    assert found.known == pytest.approx(whole)
+    counted_kt = max(along_kt if along_kt < 0 else 10.0 * (along_kt // 10), -10.0)
+    side = "tailwind" if counted_kt < 0 else "headwind"
+    assert f"; entered with {side} {min(abs(counted_kt), 20.0):g} kt" in found.steps[0].detail
     assert worked(chart(WIND, ROLLS), along_kt=along_kt, pro_rata_credit=True).roll.known == pytest.approx(pro_rata)
 
 
