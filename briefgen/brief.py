@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import Any
 
+from briefgen import __version__
 from briefgen.alternate_page import AlternatePage, alternate_page
 from briefgen.calc.flight import Flight
 from briefgen.calc.occasion import dark
@@ -18,6 +19,7 @@ from briefgen.fuel_stop_page import StopPage, stop_page
 from briefgen.item import Item, State, tally
 from briefgen.items import required_items
 from briefgen.loading import LoadPage, load_page
+from briefgen.model.given import fingerprint
 from briefgen.model.policy import NO_POLICY, Letterhead, Policy
 from briefgen.model.trip import Trip
 from briefgen.model.weather import Conditions
@@ -77,6 +79,21 @@ class Brief:
     def as_of(self) -> str:
         """When its figures were good."""
         return self.trip.as_of
+
+    @cached_property
+    def prepared(self) -> str:
+        """When it was prepared; where that is not said, when its figures were good."""
+        return self.trip.prepared or self.trip.as_of
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """What tells the files that it was worked from from any others."""
+        return fingerprint(self.trip.files)
+
+    @cached_property
+    def filed(self) -> tuple[str, str]:
+        """What stands at the foot of every page for its filing: of which files, by which version; and when."""
+        return f"{self.fingerprint} v{__version__}", self.prepared.replace("T", " ")
 
     @cached_property
     def crew(self) -> str:

@@ -7,10 +7,12 @@ import io
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from briefgen import __version__, auditing
+from briefgen import __version__, auditing, filing
 from briefgen.errors import BriefgenError, InputFault, Problem
 from briefgen.item import Item, State, tally, told
 from briefgen.pipeline import brief_of, check
@@ -92,10 +94,15 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "audit":
         auditing.arguments(command)
         return
+    if name in ("verify", "reopen"):
+        filing.arguments(command, name)
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
         command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
+        help = "when the brief is prepared, UTC, such as 2026-05-16T14:20Z, in place of what the trip file says"
+        command.add_argument("--prepared", metavar="TIME", type=_time, default="", help=help)
     if name == "runways":
         places = "departure, arrival, alternate or all (without it: all)"
         command.add_argument("--at", metavar="PLACE", default="all", help=f"which field: {places}")
@@ -109,6 +116,17 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     states = ", ".join(FAIL_ON)
     help = f"exit with 1 if an item is in this state or a worse one; from bad to worst: {states}"
     command.add_argument("--fail-on", choices=FAIL_ON, metavar="STATE", help=help)
+
+
+def _time(text: str) -> str:
+    """Return a time that is written as in the trip file, or nothing; argparse says what is wrong with any other."""
+    with suppress(ValueError):
+        if not text or f"{datetime.strptime(text, _AS_TYPED):{_AS_TYPED}}" == text:
+            return text
+    raise argparse.ArgumentTypeError(f"{text!r} is no time in UTC such as 2026-05-16T14:20Z")
+
+
+_AS_TYPED = "%Y-%m-%dT%H:%MZ"
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -129,7 +147,7 @@ def _build(options: argparse.Namespace) -> int:
 
         require_libraries()  # before any work, so that the answer comes at once
     try:
-        brief = brief_of(Path(options.trip), options.trip)
+        brief = brief_of(Path(options.trip), options.trip, options.prepared)
         write(target, _rendered(brief, kind))
     except BriefgenError:
         if os.path.isfile(target):  # which, unlike a path of its own, also answers for a name that is too long
@@ -229,6 +247,14 @@ def _audit(options: argparse.Namespace) -> int:
     return auditing.run(options)
 
 
+def _verify(options: argparse.Namespace) -> int:
+    return filing.verify(options)
+
+
+def _reopen(options: argparse.Namespace) -> int:
+    return filing.reopen(options)
+
+
 def _guidance(options: argparse.Namespace) -> int:
     from briefgen.files.read_guidance import names, published
     from briefgen.render.text import guidance_lines
@@ -320,6 +346,17 @@ COMMANDS = {
         "look for slips of typing in an aircraft file",
         "Read every table of an aircraft file and say which cells look wrong, why, and what may be meant; worst "
         "first. With --against, lay a second typing beside it.",
+    ),
+    "verify": (
+        _verify,
+        "work a filed brief again, and say whether every figure reproduces",
+        "Take the files out of a PDF that briefgen built, work them again with this version, and say whether every "
+        "file, figure and printed text is the same, or which moved; exit with 1 if any did.",
+    ),
+    "reopen": (
+        _reopen,
+        "unpack the files of a filed brief",
+        "Unpack the trip, airplane, strips, policy and rules that a PDF carries into a folder, to be worked in.",
     ),
     "guidance": (
         _guidance,

@@ -60,11 +60,16 @@ def check(path: Path, name: str) -> tuple[Item, ...]:
     return items
 
 
-def brief_of(path: Path, name: str) -> Brief:
-    """Return the finished Brief of a trip file; raises InputFault as `check` does."""
+def brief_of(path: Path, name: str, prepared: str = "") -> Brief:
+    """Return the finished Brief of a trip file; raises InputFault as `check` does.
+
+    `prepared` is when, in place of what the trip file says of that.
+    """
     trip, root, problems = read_as_far(path, name)
     if trip is None:
         raise InputFault(problems)
+    if prepared:
+        trip = trip._replace(prepared=prepared)
     rules, faults = rules_of(trip.policy)
     if problems or faults:
         refuse([*problems, *faults], off_the_chart(root, required_items(trip, fly(trip))))

@@ -36,7 +36,9 @@ class Document(NamedTuple):
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
     written: Mapping[Place, str] = MappingProxyType({})  # plain scalars that are no text, as typed: 09
+    content: bytes = b""  # as it is in the file
     files: Mapping[Place, str] = MappingProxyType({})  # parts that were laid in from another file, and its name
+    sheets: Mapping[str, bytes] = MappingProxyType({})  # those files as they are, as the document refers to them
 
     def file_of(self, place: Place) -> str:
         """Return the file that a value was typed in."""
@@ -60,7 +62,8 @@ def read(path: Path, name: str) -> Document:
     ------
     InputFault : not there, too large, not UTF-8, not YAML, or YAML that is refused; every repeated key at once.
     """
-    return parse(read_text(path, name), path, name)
+    content = bytes_of(path, name)
+    return parse(text_of(content, name), path, name)._replace(content=content)
 
 
 def parse(text: str, path: Path, name: str) -> Document:
@@ -88,8 +91,13 @@ def parse(text: str, path: Path, name: str) -> Document:
     return Document(name, path, value, builder.marks, builder.key_marks, builder.written)
 
 
-def read_text(path: Path, name: str) -> str:
-    """Return the text of a file; raises InputFault where it is not there, too large, or not UTF-8."""
+def bytes_of(path: Path, name: str) -> bytes:
+    """Return what a file holds.
+
+    Raises
+    ------
+    InputFault : not there, too large, or not to be read.
+    """
     try:
         if not path.is_file():
             message = "this is a folder; a file is wanted" if path.is_dir() else "there is no such file"
@@ -98,9 +106,13 @@ def read_text(path: Path, name: str) -> str:
         if size > LARGEST_BYTES:
             message = f"the file has {size:,} bytes; the most that is read is {LARGEST_BYTES:,}"
             raise InputFault([Problem(name, 1, 1, message, "look whether this is the file you meant")])
-        raw = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
+
+
+def text_of(raw: bytes, name: str) -> str:
+    """Return the text of what a file holds; raises InputFault where it is not UTF-8."""
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -166,7 +166,8 @@ def _with(document: Document, table: Named, read: SheetTable, name: str) -> Docu
     else:
         value[table.place[0]] = list(value[table.place[0]])
         value[table.place[0]][table.place[1]] = laid
-    return document._replace(value=value, marks=marks, files=files)
+    sheets = {**document.sheets, table.value["csv"]: read.content}
+    return document._replace(value=value, marks=marks, files=files, sheets=sheets)
 
 
 def _weighed(

@@ -242,3 +242,16 @@ def _circuits_where_they_began(root: Entry, circuits: Entry | None) -> None:
 def _alternate(entry: Entry) -> Alternate:
     time_s = entry.optional("time", "duration", 60, 36_000)
     return Alternate(entry.text("to"), time_s, entry.optional("fuel", "volume", 0, 100))
+
+
+def real_times(root: Entry) -> None:
+    """Note a time of the brief that is none; no flight can then be worked, as its day hangs on that time."""
+    found = root.get("as_of")
+    began = read_time(found) if found is not None else None
+    if found is not None and began is None:
+        root.faults.refused.add(found.place)
+    prepared = root.get("prepared")
+    at = read_time(prepared) if prepared is not None else None
+    if prepared is not None and at and began and at < began:
+        words = f"{prepared.value} is before as_of, {root.text('as_of')}"
+        prepared.fault(words, "as_of is when the figures were good")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import datetime
 from difflib import get_close_matches
@@ -15,7 +16,7 @@ from briefgen.calc.legs import navigate
 from briefgen.calc.performance import tables
 from briefgen.errors import InputFault, Problem
 from briefgen.figures import Source
-from briefgen.files.document import read
+from briefgen.files.document import bytes_of, read
 from briefgen.files.entry import Entry, opened
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
@@ -25,11 +26,12 @@ from briefgen.files.read_fuel_stop import not_too_heavy, stop_weight
 from briefgen.files.read_load import read_load
 from briefgen.files.read_papers import read_airplane_papers, read_confirmed, read_pilot
 from briefgen.files.read_policy import read_layer, read_policy, read_touchdown
-from briefgen.files.read_route import read_fuel, read_route, read_time
+from briefgen.files.read_route import read_fuel, read_route, real_times
 from briefgen.files.read_strip import read_strip
 from briefgen.files.read_weights import Weights, lighter_on_landing, one_fuel
 from briefgen.files.schema import another_kind
 from briefgen.model.aircraft import Aircraft
+from briefgen.model.given import Given
 from briefgen.model.layers import stricter
 from briefgen.model.policy import Policy
 from briefgen.model.route import Fuel, Route
@@ -72,7 +74,7 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     aircraft = library.fetch(root.get("aircraft"), "aircraft", read_aircraft)
     policy, unread = _standard(root, library)
     answers = _answers(root.get("answers"), policy, unread=unread)
-    _real_time(root)
+    real_times(root)
     papers = _papers(root, library, aircraft)
     out = faults.part(root.get("departure"), lambda each: _use(root, each, library))
     fuel = faults.part(root, lambda each: read_fuel(each, aircraft))
@@ -94,23 +96,32 @@ def read_as_far(path: Path, name: str) -> tuple[Trip | None, Entry, list[Problem
     if library.problems or faults.refused or not (aircraft and departure and arrival):
         return None, root, [*library.problems, *faults.problems]
     trip = Trip(
-        title=root.text("trip"),
-        as_of=root.text("as_of"),
-        crew=root.text("crew"),
+        **_said(root),
         aircraft=aircraft,
         departure=departure,
         arrival=arrival,
         policy=policy,
-        remarks=tuple(str(each.value) for each in root.items("remarks")),
         not_for_flight=_not_for_flight(root, aircraft, departure, arrival, policy, alternate, papers),
         load=weights.loaded.load if weights.loaded else None,
         answers=answers,
         route=route,
         fuel=fuel,
         alternate=alternate,
+        files=library.files(policy),
         **papers,
     )
     return trip, root, faults.problems
+
+
+def _said(root: Entry) -> dict[str, Any]:
+    """Return what the trip file says of itself."""
+    return {
+        "title": root.text("trip"),
+        "as_of": root.text("as_of"),
+        "prepared": root.text("prepared"),
+        "crew": root.text("crew"),
+        "remarks": tuple(str(each.value) for each in root.items("remarks")),
+    }
 
 
 def _standard(root: Entry, library: _Library) -> tuple[Policy | None, bool]:
@@ -230,6 +241,7 @@ class _Library:
         self.root, self.read_before, self.problems = root, read_before, problems
         self.folder = root.faults.document.path.resolve().parent
         self.prefix = root.faults.document.name[: -len(root.faults.document.path.name)]
+        self.given: dict[str, bytes] = {}  # the files read, by their names within the folder
 
     def fetch(self, reference: Entry | None, kind: str, read_kind: Callable[[Entry], T]) -> T | None:
         """Return what a reference leads to; None, with the faults noted, if that cannot be read."""
@@ -245,11 +257,15 @@ class _Library:
             self.read_before[target, kind] = None
             try:
                 document = read(target, self.prefix + reference.value)
+                self.given[self._named(reference.value)] = document.content
                 another = another_kind(document, kind)
                 if another:
                     reference.fault(f"'{reference.value}' {another}")
                     return None
-                self.read_before[target, kind] = read_kind(opened(document, kind))
+                opened_one = opened(document, kind)
+                for name, content in opened_one.faults.document.sheets.items():  # beside it, or below it
+                    self.given[self._named(str(Path(reference.value).parent / name))] = content
+                self.read_before[target, kind] = read_kind(opened_one)
             except InputFault as fault:
                 self.problems += fault.problems
         found: T | None = self.read_before[target, kind]
@@ -258,6 +274,16 @@ class _Library:
     def strip(self, entry: Entry | None) -> Strip | None:
         """Return the strip that a departure, arrival or alternate names."""
         return self.fetch(entry.get("strip"), "strip", read_strip) if entry else None
+
+    def files(self, policy: Policy | None) -> tuple[Given, ...]:
+        """Return every file that the trip was read from, the trip file first, and those of its policy's rules."""
+        rules = {self._named(path): bytes_of(Path(path), name) for path, name in policy.rules} if policy else {}
+        document = self.root.faults.document
+        found = {document.path.name: document.content, **dict(sorted((self.given | rules).items()))}
+        return tuple(Given(name, content) for name, content in found.items())
+
+    def _named(self, reference: str) -> str:
+        return Path(os.path.normpath(self.folder / reference)).relative_to(self.folder).as_posix()
 
     def _target(self, reference: Entry) -> Path | None:
         """Return the file that a reference leads to; None, with the fault noted, if it may not be read."""
@@ -303,13 +329,6 @@ def _not_for_flight(
     marks = [root.text("not_for_flight"), *(part.not_for_flight for part in parts if part)]
     marks += [papers[key].not_for_flight for key in ("pilot", "papers") if papers[key]]
     return next((mark for mark in marks if mark), "")
-
-
-def _real_time(root: Entry) -> None:
-    """Note a time of the brief that is none; no flight can then be worked, as its day hangs on that time."""
-    found = root.get("as_of")
-    if found is not None and read_time(found) is None:
-        root.faults.refused.add(found.place)
 
 
 def _departure(entry: Entry, use: Use | None, aircraft: Aircraft | None, weights: Weights) -> Departure | None:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from briefgen.errors import InputFault, Problem
-from briefgen.files.document import UNPRINTABLE, read_text
+from briefgen.files.document import UNPRINTABLE, bytes_of, text_of
 
 MOST_ROWS = 5_000
 MOST_COLUMNS = 200
@@ -38,6 +38,7 @@ class Sheet(NamedTuple):
     name: str  # as a message names it
     rows: tuple[tuple[Cell, ...], ...]
     comma: bool
+    content: bytes = b""  # as it is in the file
 
     def problem(self, cell: Cell, message: str, hint: str = "") -> Problem:
         """Return a problem at a cell, which is named as a spreadsheet does: C14 is the third of row 14."""
@@ -75,11 +76,12 @@ def read_sheet(path: Path, name: str) -> Sheet:
     ------
     InputFault : not there, too large, not UTF-8, empty, or cells that cannot be told apart.
     """
-    lines = _LINE_BREAK.split(read_text(path, name))
+    content = bytes_of(path, name)
+    lines = _LINE_BREAK.split(text_of(content, name))
     first = next((line for line in lines if line.strip() and not line.startswith("#")), "")
     bare = re.sub('"[^"]*"', "", first)
     apart = next((each for each in (";", "\t") if each in bare), ",")
-    sheet = Sheet(name, (), comma=apart == ";")
+    sheet = Sheet(name, (), apart == ";", content)
     rows, problems = [], []
     for number, line in enumerate(lines, 1):
         if line.startswith("#"):

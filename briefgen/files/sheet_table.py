@@ -32,6 +32,7 @@ class SheetTable(NamedTuple):
     marks: Marks
     title: str = ""
     place: tuple[int, int] = (1, 1)  # of the title
+    content: bytes = b""  # of the file
 
     @property
     def of_distances(self) -> bool:
@@ -76,7 +77,7 @@ def read_sheet_table(path: Path, name: str) -> SheetTable:
     if reader.problems:  # speeds that a row gives twice show only here
         raise InputFault(reader.problems)
     place = (title[0].line, title[0].column) if title else (1, 1)
-    return SheetTable(value, marks, " ".join(cell.text for cell in title), place)
+    return SheetTable(value, marks, " ".join(cell.text for cell in title), place, sheet.content)
 
 
 class _Reader:

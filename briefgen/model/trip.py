@@ -7,6 +7,7 @@ from typing import NamedTuple
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.clock import Clock
 from briefgen.model.confirmed import Confirmed
+from briefgen.model.given import Given
 from briefgen.model.load import Load
 from briefgen.model.papers import AirplanePapers, PilotPapers
 from briefgen.model.policy import Policy, Touchdown
@@ -92,6 +93,8 @@ class Trip(NamedTuple):
     papers: AirplanePapers | None = None  # the airplane's
     passengers: bool | None = None  # carried; None: not said, which is taken as carried
     confirmed: Mapping[str, Confirmed] = {}  # by hand, by the keys of `model.confirmed`
+    prepared: str = ""  # when the brief was prepared, as `as_of` is written; '': not said
+    files: tuple[Given, ...] = ()  # that it was read from, the trip file first
 
     @property
     def uses(self) -> tuple[Use, ...]:

@@ -40,6 +40,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "made_by": f"briefgen {__version__}",
         "title": brief.title,
         "as_of": brief.as_of,
+        **_filed(brief),
         "crew": brief.crew,
         "aircraft": {
             "registration": brief.registration,
@@ -86,6 +87,12 @@ def as_data(brief: Brief) -> dict[str, Any]:
 
 def _rechecks(brief: Brief) -> dict[str, Any]:
     return {"recheck": [_recheck(row) for row in brief.recheck], "no_recheck": brief.no_recheck or None}
+
+
+def _filed(brief: Brief) -> dict[str, Any]:
+    """Return when it was prepared, and from which files."""
+    files = [{"name": each.name, "sha256": each.digest} for each in brief.trip.files]
+    return {"prepared": brief.prepared, "fingerprint": brief.fingerprint, "files": files}
 
 
 def _printed(brief: Brief) -> dict[str, Any]:

@@ -6,7 +6,8 @@ import ctypes
 import gc
 import logging
 import sys
-from collections.abc import Iterator
+import warnings
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,8 @@ from urllib.parse import unquote, urlsplit
 
 from briefgen.brief import Brief
 from briefgen.errors import CannotPrint
+from briefgen.model.given import Given
+from briefgen.render.archive import attachments, carried, finish
 from briefgen.render.proof import prove
 from briefgen.render.sheet import to_html, typefaces
 from briefgen.resources import folder
@@ -68,13 +71,20 @@ def to_pdf(brief: Brief) -> bytes:
     """
     html = to_html(brief, for_screen=False)
     with heard() as heard_lines:
-        content = render(html)
+        content = render(html, carried(brief), brief.prepared)
     prove(content, brief, heard_lines)
     return content
 
 
-def render(html: str) -> bytes:
-    """Return HTML as PDF bytes, the same for the same HTML."""
+def render(html: str, files: Sequence[Given] = (), at: str = "") -> bytes:
+    """Return HTML as PDF bytes: archival and tagged, PDF/A-3a and PDF/UA-1; the same for the same HTML and files.
+
+    Parameters
+    ----------
+    html : one document with its language, title and the alternatives of its pictures.
+    files : what the PDF carries.
+    at : the date of those, RFC 3339.
+    """
     require_libraries()
     try:
         import weasyprint
@@ -87,7 +97,14 @@ def render(html: str) -> bytes:
     gc.disable()
     try:
         document = weasyprint.HTML(string=html, url_fetcher=_fetcher(), base_url=None)
-        content: bytes = document.write_pdf(font_config=_fonts())
+        with warnings.catch_warnings():  # the library leaves the file of its colour profile to be closed by itself
+            warnings.simplefilter("ignore", ResourceWarning)
+            content: bytes = document.write_pdf(
+                font_config=_fonts(),
+                pdf_variant="pdf/a-3a",
+                attachments=attachments(files, at) if files else None,
+                finisher=finish,
+            )
     except FatalURLFetchingError as error:  # no Exception: the library's own way to stop for good
         raise CannotPrint(f"the sheet asks for something that it may not open: {error}") from None
     finally:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 from typing import Any
 
+from briefgen import __version__
 from briefgen.alternate_page import AlternatePage
 from briefgen.brief import Brief
 from briefgen.daylight_page import DaylightPage
@@ -55,6 +56,7 @@ def _lines(brief: Brief) -> Iterator[str]:
     if brief.not_for_flight:
         yield f"NOT FOR FLIGHT: {brief.not_for_flight}"
     yield from wrapped(f"as of {brief.as_of}; work again if: {'; '.join(brief.rework)}")
+    yield f"prepared {brief.prepared}; files {brief.fingerprint}; briefgen {__version__}"
     yield from ("", tallied(brief.counts), "")
     yield COLUMNS
     where = ""

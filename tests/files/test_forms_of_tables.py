@@ -20,6 +20,7 @@ from briefgen.brief import Brief
 from briefgen.files.document import parse
 from briefgen.files.entry import opened
 from briefgen.files.read_aircraft import read_aircraft
+from briefgen.files.read_trip import read_trip
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.readings import Readings
 from briefgen.model.aircraft import Aircraft
@@ -187,3 +188,13 @@ def test_tables_of_other_things_are_read_from_sheets_too(tmp_path: Path) -> None
         assert one.cells == other.cells
         assert [axis.points for axis in one.grid.axes] == [axis.points for axis in other.grid.axes]
         assert (one.units, one.title, one.technique) == (other.units, other.title, other.technique)
+
+
+def test_a_brief_keeps_the_sheets_that_it_was_worked_from(tmp_path: Path) -> None:
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    sheets.moved_to_sheets(club, sheets.wide)
+    trip, _ = read_trip(club / "trip.yaml", "trip.yaml")
+    kept = {each.name: each.content for each in trip.files}
+    for phase in ("takeoff", "landing"):
+        name = f"aircraft/tables/{phase}.csv"
+        assert kept[name] == (club / name).read_bytes()
