@@ -100,3 +100,9 @@ def test_what_is_not_a_number_is_refused_and_nothing_is_extrapolated() -> None:
     assert [isnan(each) for each in found] == [True, True, True, True, False]
     assert found[4] == 1100  # the lowest row and the lightest weight, at 15 degC
     assert len(look_up_many(table, "roll", points[:0])) == 0
+
+
+def test_points_that_are_all_on_a_sound_table_need_no_second_look() -> None:
+    table = chart(HEIGHTS, DEGREES)
+    points = np.array([[0.0, 0.0], [500.0, 7.5], [4000.0, 30.0]])
+    assert look_up_many(table, "roll", points) == pytest.approx([1000, 1100, 1500])
