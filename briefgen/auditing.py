@@ -14,8 +14,10 @@ from briefgen.writing import target_for, write
 
 if TYPE_CHECKING:
     from briefgen.files.document import Document
+    from briefgen.files.entry import Entry
     from briefgen.files.laid_in import Named
     from briefgen.files.sheet_table import SheetTable
+    from briefgen.model.aircraft import Aircraft
     from briefgen.studies.audit import Audit
     from briefgen.studies.compared import Compared
 
@@ -71,21 +73,27 @@ def audit_of(path: Path, name: str, against: str | None = None, table: str | Non
     ------
     InputFault : every fault of the aircraft file, or what hinders reading the second typing.
     """
+    from briefgen.files.read_typed import read_typed, read_typed_speeds
+    from briefgen.studies.audit import audit
+
+    root, aircraft = opened_aircraft(path, name)
+    compared = _compared(root.faults.document, against, table) if against else None
+    return audit(aircraft, read_typed(root, aircraft), read_typed_speeds(root), compared)
+
+
+def opened_aircraft(path: Path, name: str) -> tuple[Entry, Aircraft]:
+    """Return an aircraft file that no trip names, and the airplane of it; raises InputFault for its faults."""
     from briefgen.files.document import read
     from briefgen.files.entry import opened
     from briefgen.files.read_aircraft import read_aircraft
-    from briefgen.files.read_typed import read_typed, read_typed_speeds
     from briefgen.files.schema import another_kind
-    from briefgen.studies.audit import audit
 
     document = read(path, name)
     another = another_kind(document, "aircraft")
     if another:
         raise InputFault([document.problem((), another)])
     root = opened(document, "aircraft")
-    aircraft = read_aircraft(root)
-    compared = _compared(root.faults.document, against, table) if against else None
-    return audit(aircraft, read_typed(root, aircraft), read_typed_speeds(root), compared)
+    return root, read_aircraft(root)
 
 
 def _compared(document: Document, against: str, table: str | None) -> Compared:

@@ -40,7 +40,7 @@ from briefgen.speeds_page import SpeedsPage, speeds_page
 from briefgen.standard import Ruling, rulings
 from briefgen.units import down
 from briefgen.weather_page import WeatherPage, weather_page
-from briefgen.working import Compared, Section, compared, sections
+from briefgen.working import Compared, Section, checked_cells, compared, sections
 
 STANDING = (
     "The approved handbook and the pilot in command govern. Defer to local rules and to licensed instruction.",
@@ -184,8 +184,8 @@ class Brief:
 
     @cached_property
     def remarks(self) -> tuple[str, ...]:
-        """What the trip and its strips remark."""
-        return _remarks(self.trip)
+        """What the trip and its strips remark, what speaks against the aircraft file, and its checked cells."""
+        return (*_remarks(self.trip), *checked_cells(self.sections))
 
     @cached_property
     def rework(self) -> tuple[str, ...]:
@@ -312,7 +312,8 @@ def assemble(trip: Trip, flight: Flight) -> Brief:
 def _remarks(trip: Trip) -> tuple[str, ...]:
     uses = (trip.departure.use, trip.arrival.use, *((trip.alternate.use,) if trip.alternate else ()))
     strips = dict.fromkeys(use.strip for use in uses)
-    return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks))
+    doubts = (doubt for each in trip.aircraft.provenance for doubt in each.doubts(trip.as_of[:10]))
+    return (*trip.remarks, *(f"{strip.name}: {remark}" for strip in strips for remark in strip.remarks), *doubts)
 
 
 def _rework(trip: Trip) -> tuple[str, ...]:

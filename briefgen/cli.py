@@ -12,10 +12,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from briefgen import __version__, auditing, filing
+from briefgen import __version__, auditing, checking, filing
 from briefgen.errors import BriefgenError, InputFault, Problem
 from briefgen.item import Item, State, tally, told
-from briefgen.pipeline import brief_of, check
+from briefgen.pipeline import brief_of, checked
 from briefgen.writing import target_for, write
 
 if TYPE_CHECKING:
@@ -97,6 +97,9 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name in ("verify", "reopen"):
         filing.arguments(command, name)
         return
+    if name == "checked":
+        checking.arguments(command)
+        return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
         endings = ", ".join(KINDS)
@@ -130,12 +133,15 @@ _AS_TYPED = "%Y-%m-%dT%H:%MZ"
 
 
 def _check(options: argparse.Namespace) -> int:
-    items = check(Path(options.trip), options.trip)
+    trip, items = checked(Path(options.trip), options.trip)
     print(f"{options.trip}: {told(tally(items))}")
     for state in FAIL_ON.values():
         ids = [item.id for item in items if item.state is state]
         if ids:
             print(f"{state.value}: {', '.join(ids)}")
+    for record in trip.aircraft.provenance:
+        for doubt in record.doubts(trip.as_of[:10]):
+            print(doubt)
     return _status(items, options.fail_on)
 
 
@@ -255,6 +261,10 @@ def _reopen(options: argparse.Namespace) -> int:
     return filing.reopen(options)
 
 
+def _checked(options: argparse.Namespace) -> int:
+    return checking.run(options)
+
+
 def _guidance(options: argparse.Namespace) -> int:
     from briefgen.files.read_guidance import names, published
     from briefgen.render.text import guidance_lines
@@ -357,6 +367,12 @@ COMMANDS = {
         _reopen,
         "unpack the files of a filed brief",
         "Unpack the trip, airplane, strips, policy and rules that a PDF carries into a folder, to be worked in.",
+    ),
+    "checked": (
+        _checked,
+        "print the record of a check, to paste into an aircraft file",
+        "Print who checked an aircraft file and what it held then, to be pasted below its 'provenance:'. A brief "
+        "says which part has changed since. The audit is run first, and what it finds counted.",
     ),
     "guidance": (
         _guidance,

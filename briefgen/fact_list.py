@@ -116,6 +116,10 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "differences": Fact(TEXT, "what makes the airplane unlike the handbook's", True),
         "hydroplaning_kt": Fact(NUMBER, "speed from which the main tires can slide on water, rounded down", True),
         "slip_restriction": Fact(TEXT, "what the handbook says against slips with flaps", True),
+        "unchecked": Fact(TEXT, "what of the aircraft file nobody has checked against the handbook", True),
+        "changed_since_check": Fact(TEXT, "what of it changed since it was checked", True),
+        "checked_by_its_typist": Fact(TEXT, "what of it was checked by who typed it", True),
+        "checked_after_brief": Fact(TEXT, "what of it was checked after the day of the brief", True),
     },
     "load": {
         "given": Fact(YES_NO, "the trip gives a load and the aircraft file can work it"),

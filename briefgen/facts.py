@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from math import isinf
 from typing import Any
@@ -63,7 +63,7 @@ def facts_of(trip: Trip, flight: Flight, items: tuple[Item, ...]) -> dict[str, A
             "humidity_cost_ft": max(humid, default=None),
             "passengers": flight.papers.flight.carries,
         },
-        "aircraft": _aircraft(trip.aircraft),
+        "aircraft": _aircraft(trip.aircraft, trip.as_of[:10]),
         "load": _load(flight.balance),
         "departure": {**departure, "climb": climb_out_facts(flight, items)},
         "arrival": {**arrival, "climb": climb_facts(flight.go_around.climb, flight.planned.flaps)},
@@ -145,14 +145,22 @@ def _load(worked: Balanced | None) -> dict[str, Any]:
     }
 
 
-def _aircraft(aircraft: Aircraft) -> dict[str, Any]:
-    tires, slips = aircraft.main_tires_psi, aircraft.slips
+def _aircraft(aircraft: Aircraft, day: str) -> dict[str, Any]:
+    tires, slips, records = aircraft.main_tires_psi, aircraft.slips, aircraft.provenance
     return {
         "carburetor": aircraft.carburetor,
         "differences": "; ".join(aircraft.differences) or None,
         "hydroplaning_kt": down(hydroplaning_speed(tires.value)) if tires else None,
         "slip_restriction": slips.restriction if slips else None,
+        "unchecked": "; ".join(f"{each.of} ({each.unchecked})" for each in records if each.unchecked) or None,
+        "changed_since_check": _listed(each.change for each in records),
+        "checked_by_its_typist": _listed(each.alone for each in records),
+        "checked_after_brief": _listed(each.later(day) for each in records),
     }
+
+
+def _listed(words: Iterable[str]) -> str | None:
+    return "; ".join(each for each in words if each) or None
 
 
 def _crosswind(trip: Trip, flight: Flight) -> dict[str, Any]:

@@ -46,7 +46,12 @@ _LEGS = {"takeoff-roll": "departure", "takeoff-50": "departure", "landing": "arr
 
 
 def check(path: Path, name: str) -> tuple[Item, ...]:
-    """Read a trip file and all that it refers to, and return its items worked; the short way, for no sheet.
+    """Return the items of a trip file worked; raises InputFault as `checked` does."""
+    return checked(path, name)[1]
+
+
+def checked(path: Path, name: str) -> tuple[Trip, tuple[Item, ...]]:
+    """Read a trip file and all that it refers to, and return it with its items worked; the short way, for no sheet.
 
     Raises
     ------
@@ -57,7 +62,7 @@ def check(path: Path, name: str) -> tuple[Item, ...]:
         raise InputFault(problems)
     items = required_items(trip, fly(trip))
     refuse([*problems, *_faults_of_rules(trip.policy)], off_the_chart(root, items))
-    return items
+    return trip, items
 
 
 def brief_of(path: Path, name: str, prepared: str = "") -> Brief:

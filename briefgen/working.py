@@ -16,6 +16,7 @@ from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.daylight_page import daylight_figures
 from briefgen.figures import Figure
 from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.table import CHECKED
 from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
 from briefgen.model.policy import NO_POLICY
@@ -49,11 +50,20 @@ def sections(trip: Trip, flight: Flight, items: tuple[Item, ...], *, night: bool
     """Return the working of a flight, in the order of the sheet; `night`: the weather of the night is asked for."""
     printing = (trip.policy or NO_POLICY).printing
     over = [row for row, _ in over_obstacles(trip, flight)]
+    records = (Section("Who typed and who checked", (), each.words) for each in trip.aircraft.provenance)
     return (
+        *records,
         *_legs(flight, items, over, printing),
         *_instead(trip, flight.alternate, items, printing),
         *(Section(*each) for each in weather_workings(trip, flight.journey.evening, night=night)),
     )
+
+
+def checked_cells(sections: tuple[Section, ...]) -> tuple[str, ...]:
+    """Return each page with a cell that looks wrong and was used, once for each reason that it was."""
+    steps = (step for section in sections for figure in section.figures for step in figure.steps)
+    found = {(step.source.text, why): None for step in steps for why in step.detail.split(CHECKED)[1:]}
+    return tuple(f"{page}: a cell that looks wrong is used as it stands, checked: {why}" for page, why in found)
 
 
 def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:

@@ -76,7 +76,7 @@ def test_the_readme_s_own_commands_work(tmp_path: Path, monkeypatch: pytest.Monk
         for line in block[: block.index("```")].splitlines()
         if line.startswith("briefgen")
     ]
-    assert len(lines) == 13
+    assert len(lines) == 14
     for line in lines:
         assert main(line[1:]) == 0, line
 

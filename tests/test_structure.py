@@ -61,7 +61,7 @@ LAYERS = [
     {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
-    {"briefgen.auditing", "briefgen.filing"},
+    {"briefgen.auditing", "briefgen.checking", "briefgen.filing"},
     {"briefgen.cli"},
     {"briefgen.__main__"},
 ]

@@ -97,7 +97,8 @@ def causes_there(scene: Scene, chart: DistanceChart) -> dict[str, float]:
     scene : the runway.
     chart : what they correct; one printed at standard temperature asks for the warmth too.
     """
-    found = present(
+    of_this_airplane = {note.cause: 1.0 for note in chart.notes if note.which}
+    found = of_this_airplane | present(
         along_kt=scene.counted_kt,
         slope=scene.have.slope,
         surface=scene.surface,

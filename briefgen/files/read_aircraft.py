@@ -10,6 +10,7 @@ from briefgen.files.read_chart import read_chart
 from briefgen.files.read_climb import one_table_each, read_allowance, read_climb, read_cruise
 from briefgen.files.read_climb_rate import read_climb_rates
 from briefgen.files.read_notes import page_source
+from briefgen.files.read_provenance import read_provenance
 from briefgen.files.read_speeds import check_single_speeds
 from briefgen.model.aircraft import UP, Aircraft, Calibration, Deviation, Handbook, Slips, SpeedByWeight
 from briefgen.model.limit import Limit
@@ -47,6 +48,7 @@ def read_aircraft(root: Entry) -> Aircraft:
     route_tables = _route_tables(root, faults, title)
     balance = faults.part(root.get("balance"), lambda each: read_balance(each, title))
     climb_rates = read_climb_rates(root, title, speeds.get("stall", ()))
+    provenance = faults.part(root, lambda each: read_provenance(each, ", ".join(_handbook(each, title))))
     faults.stop()
     maximum_takeoff, maximum_landing = limits
     assert maximum_takeoff is not None
@@ -54,7 +56,8 @@ def read_aircraft(root: Entry) -> Aircraft:
     return Aircraft(
         registration=root.text("registration"),
         description=root.text("description"),
-        handbook=Handbook(title, root["handbook"].text("revision"), root["handbook"].text("date")),
+        handbook=_handbook(root, title),
+        provenance=provenance or (),
         maximum_takeoff_lb=maximum_takeoff,
         maximum_landing_lb=maximum_landing,
         flap_settings=tuple(str(each.value) for each in root["flap_settings"].each()),
@@ -69,6 +72,10 @@ def read_aircraft(root: Entry) -> Aircraft:
         **more,
         **route_tables,
     )
+
+
+def _handbook(root: Entry, title: str) -> Handbook:
+    return Handbook(title, root["handbook"].text("revision"), root["handbook"].text("date"))
 
 
 def _more(root: Entry, faults: Faults, title: str) -> dict[str, Any]:

@@ -6,11 +6,10 @@ import re
 from functools import partial
 
 from briefgen.files.entry import Entry
-from briefgen.files.read_notes import page_source, read_note
+from briefgen.files.read_notes import page_source, read_notes
 from briefgen.files.read_rows import Block, Cell, checked, columns, grid, in_order, read_block, same_altitudes
 from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND
 from briefgen.handbook.chart import ChartConditions, DistanceChart
-from briefgen.handbook.notes import Note
 from briefgen.handbook.table import Grid
 from briefgen.units import KINDS
 
@@ -21,7 +20,7 @@ def read_chart(entry: Entry, phase: str, title: str) -> DistanceChart | None:
     """Return one chart; None, with every fault noted, where something in it cannot be read."""
     faults, before = entry.faults, len(entry.faults.problems)
     source = page_source(title, entry.text("page"))
-    notes = faults.parts(entry.items("notes"), lambda each: _note(each, phase, title))
+    notes = read_notes(entry, title, phase)
     _one_note_each(entry)
     _columns_of_its_altitude(entry)
     axis = columns(entry)
@@ -83,16 +82,15 @@ def _one_note_each(entry: Entry) -> None:
     seen: dict[tuple[str, str], int] = {}
     for number, note in enumerate(entry.items("notes"), 1):
         cause = note.text("for")
+        applies = note.get("applies")
+        if note.get("above") or (applies and applies.value is False):
+            continue
         for distance in ("ground roll", "over 50 ft"):
             if note.text("to") in (distance, "both"):
                 before = seen.setdefault((cause, distance), number)
                 if before != number and note.get("for"):
                     note["for"].fault(f"note {before} of this table is for {cause} too", "was another cause meant?")
                     break
-
-
-def _note(entry: Entry, phase: str, title: str) -> Note | None:
-    return read_note(entry, page_source(title, entry.text("page")), phase)
 
 
 def _cell(entry: Entry, unit: str) -> Cell:

@@ -51,9 +51,10 @@ def _speeds(kind: str, entry: Entry) -> TypedSpeeds:
     found = []
     for pair in entry["by_weight"].each():
         weight, speed = pair.each()
-        line, column = entry.faults.document.marks[speed.place]
+        marks = entry.faults.document.marks
         numbers = weight.quantity("weight"), speed.quantity("speed")
-        found.append(TypedSpeed(*numbers, str(weight.value), str(speed.value), line, column))
+        places = *marks[speed.place], *marks[weight.place]
+        found.append(TypedSpeed(*numbers, str(weight.value), str(speed.value), *places))
     flaps = entry.text("flaps")
     name = f"{kind.replace('_', ' ')} speed" + (f", flaps {flaps}" if flaps else "")
     return TypedSpeeds(kind, name, entry.text("page"), tuple(sorted(found)))

@@ -356,8 +356,10 @@ def _own(schema: Any) -> dict[str, Any]:
 def _first(schema: Any) -> str:
     """Return the first example as it must be typed, '' where a line cannot show it."""
     examples = schema.get("examples")
-    if not examples or isinstance(examples[0], dict | list):
+    if not examples or isinstance(examples[0], list):
         return ""
+    if isinstance(examples[0], dict):
+        return json.dumps(examples[0]).replace('"', "")  # the same in YAML: our examples have no comma in a text
     text = str(examples[0]).lower() if isinstance(examples[0], bool) else str(examples[0])
     read_as_text = isinstance(scalar(text), str) or schema.get("type") != "string"
     return text if read_as_text else f'"{text}"'

@@ -17,7 +17,8 @@ class Cause(NamedTuple):
     distance of that phase. `milder`: causes that the handbook may print where it is silent on this one; they then
     count only together with guidance on this one, and the larger is taken. `may_be_nothing`: guidance may say that
     it changes nothing. `bound`: the input that limits the credit, as a fraction of the distance. `of_airplane`: it
-    comes from the airplane, not the runway.
+    comes from the airplane, not the runway. `fitted`: a note for it says which equipment it is, and whether this
+    airplane has it.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Cause(NamedTuple):
     may_be_nothing: bool = False
     bound: str = ""
     of_airplane: bool = False
+    fitted: bool = False
 
     def helps(self, phase: str) -> bool:
         """Say whether the cause shortens the distance of 'takeoff' or 'landing'."""
@@ -72,6 +74,7 @@ CAUSES: Mapping[str, Cause] = MappingProxyType(
             Cause("ice", milder=("wet paved",)),
             Cause("soft ground"),
             Cause("flaps up", of_airplane=True),
+            Cause("own equipment", of_airplane=True, fitted=True),
         )
     }
 )

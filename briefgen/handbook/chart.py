@@ -11,7 +11,7 @@ from briefgen.errors import Refusal
 from briefgen.figures import Inputs, Source, Step
 from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND, QUANTITIES, WORKED_OUT, said
 from briefgen.handbook.notes import Note, signed
-from briefgen.handbook.table import Axis, Corner, Grid, neighbours
+from briefgen.handbook.table import CHECKED, Axis, Corner, Grid, neighbours
 from briefgen.units import KINDS
 
 Cells = Mapping[tuple[int, ...], float | None]
@@ -232,7 +232,7 @@ class LookUp(NamedTuple):
         rows = [self._row(cell) for cell, _ in corners]
         used = "".join(f"; {QUANTITIES[edge].low_end} of the table used" for edge in edges)
         reasons = dict.fromkeys(chart.checked[cell] for cell, _ in corners if cell in chart.checked)
-        checked = "".join(f"; cell checked: {reason}" for reason in reasons)
+        checked = "".join(f"{CHECKED}{reason}" for reason in reasons)
         nearest = ": nearest worse row" if self.worse else ""
         values_at = zip(chart.grid.axes, at, strict=True)
         entered = [said(axis.name, value) for axis, value in values_at if axis.name in WORKED_OUT]

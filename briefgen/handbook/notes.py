@@ -28,7 +28,9 @@ class Note:
     beyond it. `changes`: which of 'roll' and 'total' it lengthens or shortens. `percent_of`: 'itself', 'roll'
     or 'total'. `of`: 'table figure', 'value so far', or 'open' where the handbook does not say. `steps`: 'add'
     or 'compound'. `extra_speed_kt`: approach speed that comes with it. `rank`: 'handbook', 'where silent' or
-    'if longer'.
+    'if longer'. `further`: what is printed for more of the same cause, each from `above` on, where the one before
+    ends; `counts_all`: in place of what stands before, not on top of it. `which`: the airplane's own equipment that
+    it is for; it then holds on every runway.
     """
 
     cause: str
@@ -43,6 +45,10 @@ class Note:
     in_feet: bool = False
     extra_speed_kt: float = 0.0
     rank: str = "handbook"
+    above: float = 0.0
+    counts_all: bool = True
+    further: tuple["Note", ...] = ()
+    which: str = ""
 
     def counted(self, amount: float, *, whole_steps: bool) -> float:
         """Return how much of the cause is counted: credits in whole steps and up to the limit, penalties all.
@@ -51,6 +57,9 @@ class Note:
         ------
         Refusal : a cause that hinders is past the note's limit.
         """
+        for later in reversed(self.further):
+            if amount > later.above + _GRACE:
+                return later.counted(amount, whole_steps=whole_steps)
         credit = self.change < 0
         if self.up_to is not None and amount > self.up_to + _GRACE:
             if not credit:
@@ -59,13 +68,32 @@ class Note:
                 raise Refusal(f"{past} of {said(self.up_to, cause.unit)} ({self.source.text})", self.cause)
             amount = self.up_to
         if credit and whole_steps and self.per:
-            return floor(amount / self.per + _GRACE) * self.per
+            start = self._start
+            return start + floor((amount - start) / self.per + _GRACE) * self.per
         return amount
+
+    @property
+    def _start(self) -> float:
+        """From where its steps are counted."""
+        return 0.0 if self.counts_all else self.above
 
     def fraction(self, amount: float, *, whole_steps: bool) -> float:
         """Return the change for an amount of the cause, a fraction or feet; refuses as `counted` does."""
-        counted = self.counted(amount, whole_steps=whole_steps)
-        steps = counted / self.per if self.per else 1.0
+        if not self.further:
+            return self._alone(amount, whole_steps)
+        found = self._alone(min(amount, self.further[0].above), whole_steps)
+        ends = (*(each.above for each in self.further[1:]), inf)
+        for later, end in zip(self.further, ends, strict=True):
+            if amount <= later.above + _GRACE:
+                break
+            own = later._alone(min(amount, end), whole_steps)
+            compound = self.steps == "compound" and not self.in_feet
+            found = own if later.counts_all else found + own + (found * own if compound else 0.0)
+        return found
+
+    def _alone(self, amount: float, whole_steps: bool) -> float:
+        """Return its own change, without what is printed for more."""
+        steps = (self.counted(amount, whole_steps=whole_steps) - self._start) / self.per if self.per else 1.0
         if self.steps == "compound" and not self.in_feet:
             return float((1 + self.change) ** steps - 1)
         return self.change * steps
@@ -77,14 +105,19 @@ class Note:
         'dry grass: +15 % of the ground roll, on both distances'
         """
         unit = CAUSES[self.cause].unit
-        change = f"{self.change:+,.0f} ft".replace("-", "−") if self.in_feet else signed(self.change)
-        each = f" for each {said(self.per, unit)}" if self.per else ""
-        each += " (compound)" if self.per and self.steps == "compound" else ""
         base = "itself" if self.percent_of == ITSELF else f"the {BASES[self.percent_of]}"
         of = "" if self.in_feet else f" of {base}"
         to = "both distances" if len(self.changes) == 2 else f"the {BASES[self.changes[0]]}"
         limit = f", up to {said(self.up_to, unit)}" if self.up_to else ""
-        return f"{self.cause}: {change}{each}{of}, on {to}{limit}"
+        first = f"{self.which or self.cause}: {self._each()}{of}, on {to}{limit}"
+        return "; ".join((first, *(f"above {said(each.above, unit)}: {each._each()}" for each in self.further)))
+
+    def _each(self) -> str:
+        """Return how much for how much of the cause."""
+        change = f"{self.change:+,.0f} ft".replace("-", "−") if self.in_feet else signed(self.change)
+        each = f" for each {said(self.per, CAUSES[self.cause].unit)}" if self.per else ""
+        each += " (compound)" if self.per and self.steps == "compound" else ""
+        return f"{change}{each}" + ("" if self.counts_all else " above that")
 
 
 class _Increment(NamedTuple):
@@ -174,7 +207,11 @@ class Correct(NamedTuple):
         weighed, least, before = self._weighed(values, inputs), self._least(values, inputs), values[self.quantity]
         longest = max(weighed, key=lambda each: each.feet)
         cause = CAUSES[self.cause]
-        label = f"{cause.name} {said(inputs[self.cause], cause.unit)}" if cause.unit else cause.name
+        label = (
+            f"{cause.name} {said(inputs[self.cause], cause.unit)}"
+            if cause.unit
+            else longest.note.which or cause.name
+        )
         label += f" ({self.remark})" if self.remark else ""
         detail = _arithmetic(longest, self.quantity)
         if longest.fraction == 0 and longest.note.change:

@@ -11,7 +11,7 @@ from functools import lru_cache
 from briefgen.errors import Refusal
 from briefgen.figures import Figure, Inputs, Source, Step, Steps, missing
 from briefgen.handbook.axes import QUANTITIES
-from briefgen.handbook.table import Corner, Grid, neighbours
+from briefgen.handbook.table import CHECKED, Corner, Grid, neighbours
 
 Cells = Mapping[tuple[int, ...], float | None]
 FALLS, RISES = -1, 1
@@ -115,5 +115,5 @@ class Readings:
             cells.append(f"{self._cell(quantity, cell):,.6g}" + (f" ({at})" if at else ""))
         used = "".join(f"; {QUANTITIES[edge].low_end} of the table used" for edge in edges)
         reasons = dict.fromkeys(self.checked[cell] for cell, _ in corners if cell in self.checked)
-        checked = "".join(f"; cell checked: {reason}" for reason in reasons)
+        checked = "".join(f"{CHECKED}{reason}" for reason in reasons)
         return ("between " if len(cells) > 1 else "") + ", ".join(cells) + used + checked

@@ -11,6 +11,8 @@ from briefgen.handbook.axes import BEHIND, QUANTITIES, about, brief, said
 
 _GRACE = 1e-6  # of any unit: what the last bits of a conversion make of a value that is printed
 
+CHECKED = "; cell checked: "  # in a step's detail, before the reason for which a cell that looks wrong is used
+
 
 class Axis(NamedTuple):
     """One axis of a table.

@@ -8,6 +8,7 @@ from briefgen.handbook.cruise import CruiseTable
 from briefgen.handbook.readings import Readings
 from briefgen.model.limit import Limit
 from briefgen.model.load import FUEL_LB_PER_GAL, Balance
+from briefgen.model.provenance import Provenance
 
 UP = "up"
 
@@ -105,6 +106,7 @@ class Aircraft(NamedTuple):
     climb: ClimbTable | None = None
     taxi_allowance_gal: Limit | None = None  # printed beside the climb table, for start, taxi and takeoff
     cruise: tuple[CruiseTable, ...] = ()
+    provenance: tuple[Provenance, ...] = ()  # of the file; then of each table that has its own
 
     @property
     def fuel_lb_per_gal(self) -> float:

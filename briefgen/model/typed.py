@@ -87,6 +87,8 @@ class TypedSpeed(NamedTuple):
     speed: str
     line: int
     column: int
+    weight_line: int
+    weight_column: int
 
 
 class TypedSpeeds(NamedTuple):

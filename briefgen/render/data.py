@@ -15,6 +15,7 @@ from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
 from briefgen.model.policy import Letterhead
+from briefgen.model.provenance import Provenance
 from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
 from briefgen.printed import ClimbReadings
@@ -42,11 +43,7 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "as_of": brief.as_of,
         **_filed(brief),
         "crew": brief.crew,
-        "aircraft": {
-            "registration": brief.registration,
-            "description": brief.description,
-            "handbook": brief.handbook,
-        },
+        "aircraft": _aircraft(brief),
         "policy": brief.policy,
         "standard": [ruling._asdict() for ruling in brief.standard],
         **_printed(brief),
@@ -82,6 +79,27 @@ def as_data(brief: Brief) -> dict[str, Any]:
         "facts": brief.facts,
         "remarks": list(brief.remarks),
         "standing": list(brief.standing),
+    }
+
+
+def _aircraft(brief: Brief) -> dict[str, Any]:
+    return {
+        "registration": brief.registration,
+        "description": brief.description,
+        "handbook": brief.handbook,
+        "provenance": [_provenance(each) for each in brief.trip.aircraft.provenance],
+    }
+
+
+def _provenance(record: Provenance) -> dict[str, Any]:
+    checked = record.checked._asdict() if record.checked else None
+    changed, unchecked = list(record.changed), record.unchecked or None
+    return {
+        **record._asdict(),
+        "typed": record.typed._asdict(),
+        "checked": checked,
+        "changed": changed,
+        "unchecked": unchecked,
     }
 
 

@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.typed import TypedSpeeds, TypedTable
+from briefgen.studies.airplane_audit import of_airplane
 from briefgen.studies.compared import Compared
-from briefgen.studies.handbook_audit import of_speeds, of_whole
+from briefgen.studies.handbook_audit import of_speeds, of_weights, of_whole
 from briefgen.studies.lines_audit import grouped
 from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
 
@@ -82,7 +83,13 @@ def audit(
     """
     looked = tuple(look(table) for table in tables)
     found = [each for one in looked for each in of_table(one)]
-    found += [each for one in speeds for each in of_speeds(one)]
+    printed = {lb for one in tables for axis in one.grid.axes if axis.name == "weight_lb" for lb in axis.points}
+    printed |= {aircraft.maximum_takeoff_lb.value, aircraft.maximum_landing_lb.value}
+    for one in speeds:
+        other_lists = {each.weight_lb for other in speeds if other is not one for each in other.speeds}
+        off = list(of_weights(one, printed | other_lists))
+        found += off or of_speeds(one)  # a speed that is off its law by its weight is told once
+    found += of_airplane(aircraft, tables)
     found.sort(key=lambda each: each.order)
     book = aircraft.handbook
     return Audit(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from itertools import pairwise
 from math import log, sqrt
 from statistics import median
@@ -11,8 +11,8 @@ from types import MappingProxyType
 
 from briefgen.calc.atmosphere import density_ratio, standard_temperature
 from briefgen.handbook.table import Axis, Grid
-from briefgen.model.typed import LINES, Index, Typed, TypedSpeeds, TypedTable
-from briefgen.studies.slips import mend
+from briefgen.model.typed import LINES, Index, Typed, TypedSpeed, TypedSpeeds, TypedTable
+from briefgen.studies.slips import SWAPPED, meant_for, mend
 from briefgen.studies.table_audit import Finding, Grade
 
 # The powers that distances go with: of the weight, and of one over the density of the air. PHAK FAA-H-8083-25C,
@@ -29,14 +29,14 @@ _POWERS: Mapping[tuple[str, str], tuple[float, float]] = MappingProxyType(
 _GO_WITH_ROOT_OF_WEIGHT = ("stall", "approach", "liftoff", "at_50_ft", "best_glide", "maneuvering")
 _NEAR_KT = 2.0  # how far a printed speed may be from the law; printed ones are rounded. Common practice, no source
 _SPEED_ERROR_KT = 0.6
-_NO_PAGE = ("none", "?", "-", "x", "tbd", "todo", "unknown", "n/a", "not known")
+_SAME_LB = 0.5
 
 
 def of_whole(table: TypedTable) -> Iterator[Finding]:
     """Return what looks odd about a table that prints anything."""
     if not any(any(cells.values()) for cells in table.cells.values()):
         return
-    if table.page.strip().lower() in _NO_PAGE:
+    if not any(sign.isdigit() for sign in table.page):  # such as ?, TBC, none
         yield _found(table, "its page", f"the page is given as '{table.page}': nobody can look it up", table.page)
     for axis in table.grid.axes:
         for words in _uneven(axis):
@@ -124,6 +124,64 @@ def _amount(table: TypedTable, index: Index, cause: str) -> float:
     altitude_ft = at.get("pressure_altitude_ft", at.get("density_altitude_ft", 0.0))
     warm_degC = standard_temperature(altitude_ft) + at.get("above_standard_degC", 0.0)
     return 1 / density_ratio(altitude_ft, at.get("temperature_degC", warm_degC))
+
+
+def of_weights(speeds: TypedSpeeds, elsewhere: Collection[float]) -> Iterator[Finding]:
+    """Return the weights of a list that no table has, where one slip makes one of theirs, or an even step, of it.
+
+    Parameters
+    ----------
+    speeds : the list.
+    elsewhere : the weights of the file's tables, its other lists and its limits [lb].
+    """
+    given = [each.weight_lb for each in speeds.speeds]
+    for place, each in enumerate(speeds.speeds):
+        if len(given) < 2 or _among(each.weight_lb, elsewhere):
+            continue
+        number, _, unit = each.weight.partition(" ")
+        scale = each.weight_lb / float(number)
+        others = [one for one in speeds.speeds if one is not each]
+        for text, slip in meant_for(number):
+            meant_lb = float(text) * scale
+            even = len(given) > 2 and _even(sorted([*given[:place], *given[place + 1 :], meant_lb]))
+            if _among(meant_lb, given) or not (even or _among(meant_lb, elsewhere)):
+                continue
+            if not _fits_better(speeds.kind, each, others, meant_lb, sure=slip == SWAPPED):
+                continue
+            reason = "makes the steps even" if even else "is the weight of other tables here"
+            yield Finding(
+                grade=Grade.SUSPECT,
+                table=speeds.name,
+                page=speeds.page,
+                where=f"the weight {each.weight}",
+                line=each.weight_line,
+                column=each.weight_column,
+                reasons=(f"stands in no other table or list, and {text} {unit}, one slip away, {reason}",),
+                unit=unit,
+                typed=number,
+                mend=text,
+                slip=slip,
+                share=each.weight_lb / meant_lb - 1,
+            )
+            break
+
+
+def _among(weight_lb: float, weights_lb: Collection[float]) -> bool:
+    return any(abs(weight_lb - each) < _SAME_LB for each in weights_lb)
+
+
+def _even(weights_lb: list[float]) -> bool:
+    gaps = [b - a for a, b in pairwise(weights_lb)]
+    return max(gaps) - min(gaps) < _SAME_LB
+
+
+def _fits_better(kind: str, each: TypedSpeed, others: list[TypedSpeed], meant_lb: float, *, sure: bool) -> bool:
+    """Say whether the speed goes better with another weight: clearly so, or `sure`, as well by a common slip."""
+    if kind not in _GO_WITH_ROOT_OF_WEIGHT:
+        return sure
+    share = median(one.speed_kt / sqrt(one.weight_lb) for one in others)
+    here, there = (abs(each.speed_kt - share * sqrt(lb)) for lb in (each.weight_lb, meant_lb))
+    return there < here if sure else there <= _SPEED_ERROR_KT and here > 2 * _SPEED_ERROR_KT
 
 
 def of_speeds(speeds: TypedSpeeds) -> Iterator[Finding]:

@@ -93,9 +93,9 @@ MADE: dict[str, tuple[bytes, str]] = {
     ),
     "a merge key": (
         b"<<: {trip: Quillmere}\nas_of: 2026-05-16T14:00Z\n",
-        "1:1 unknown key '<<'; the keys here are trip, as_of, utc_offset, crew, not_for_flight, aircraft, policy, "
-        "personal, today, answers, departure, arrival, alternate, remarks, load, route, fuel, pilot, papers, "
-        "passengers, confirmed",
+        "1:1 unknown key '<<'; the keys here are trip, as_of, prepared, utc_offset, crew, not_for_flight, "
+        "aircraft, policy, personal, today, answers, departure, arrival, alternate, remarks, load, route, fuel, "
+        "pilot, papers, passengers, confirmed",
     ),
     "a word": (b"hello\n", ""),
 }

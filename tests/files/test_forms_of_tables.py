@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 import sheets
+import yaml
 from conftest import EXAMPLE
 
 from briefgen.brief import Brief
@@ -163,9 +164,7 @@ def rows_of(table: dict[str, Any]) -> list[tuple[object, ...]]:
 
 
 def test_tables_of_other_things_are_read_from_sheets_too(tmp_path: Path) -> None:
-    import yaml
-
-    plain = yaml.safe_load(TEXT)
+    plain = parse(TEXT, AIRPLANE, "n0142.yaml").value
     (tmp_path / "tables").mkdir()
     tables = [*plain["rate_of_climb"], plain["climb"], *plain["cruise"]]
     for number, table in enumerate(tables):

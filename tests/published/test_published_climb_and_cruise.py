@@ -32,9 +32,9 @@ LB_PER_GAL = 6.0  # PHAK: the weight of gasoline
 
 def printed(folder: Path, tables: str) -> Aircraft:
     """Return the example airplane with the tables of a problem in place of its own."""
-    own = AIRPLANE.index("\nclimb:")
+    own, record = AIRPLANE.index("\nclimb:"), AIRPLANE.index("\nprovenance:")
     path = folder / "airplane.yaml"
-    path.write_text(AIRPLANE[:own] + tables, encoding="utf-8")
+    path.write_text(AIRPLANE[:own] + tables + AIRPLANE[record:], encoding="utf-8")
     return read_airplane(path)
 
 

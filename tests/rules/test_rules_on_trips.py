@@ -44,6 +44,8 @@ alternate:
   runway: "13"
   conditions: {{{AT}}}
 """
+TYPED = (Path(__file__).resolve().parents[2] / "examples/quillmere" / AIRCRAFT).read_text(encoding="utf-8")
+RECORD = TYPED[TYPED.index("\n  checked:\n    by: ") :]
 LOAD = """
 load:
   stations:
@@ -254,6 +256,10 @@ ON_TRIPS: dict[str, list[Edit]] = {
     "weather-typed-better": [(TRIP, "10SM BKN070 27/16 A3002", "10SM BKN070 30/16 A3002")],  # 27 degC are typed
     "weather-typed-over-minimums": [(TRIP, "10SM BKN070", "1/4SM FG VV001")],
     "weather-not-decoded": [(TRIP, "10SM BKN070", "10SM 1SN4 BKN070")],
+    "aircraft-file-unchecked": [(AIRCRAFT, RECORD, "\n  unchecked: to come\n")],
+    "aircraft-file-changed": [(AIRCRAFT, "930/1685", "935/1685")],
+    "aircraft-file-checked-by-its-typist": [(AIRCRAFT, "by: A. Student", "by: b.  instructor")],
+    "aircraft-file-checked-later": [(AIRCRAFT, "on: 2026-04-25", "on: 2026-05-17")],  # the brief is of the 16th
 }  # fmt: skip
 
 

@@ -19,13 +19,14 @@ from jsonschema import Draft202012Validator
 from briefgen.auditing import audit_of
 from briefgen.cli import main
 from briefgen.errors import InputFault
+from briefgen.files.document import read
 from briefgen.render.audit_page import audit_html
 from briefgen.render.audit_words import audit_json, audit_lines
 from briefgen.resources import folder
 from briefgen.studies.audit import Audit
 
 AIRPLANE = EXAMPLE / "aircraft" / "n0142.yaml"
-PLAIN = yaml.safe_load(AIRPLANE.read_text(encoding="utf-8"))
+PLAIN = read(AIRPLANE, "n0142.yaml").value
 TAKEOFF = sheets.written(sheets.long_in_feet(list(sheets.printed(PLAIN["takeoff"][0]))))
 SLIPPED = TAKEOFF.replace("2550,5000,30,1440,2800", "2550,5000,30,1440,2080")
 LINE = TAKEOFF[: TAKEOFF.index("2550,5000,30,")].count("\n") + 1
@@ -167,7 +168,7 @@ def test_a_table_by_wind_is_audited_and_drawn(tmp_path: Path) -> None:
             rows.append((kt, each.weight, each.altitude, each.degC, *pair))
     text = sheets.written(rows)
     assert "10,2350,5000,20,995,1880" in text
-    plain = yaml.safe_load(AIRPLANE.read_text(encoding="utf-8"))
+    plain = read(AIRPLANE, "n0142.yaml").value
     table = plain["takeoff"][0]
     for key in ("temperatures", "tables"):
         del table[key]
