@@ -46,12 +46,10 @@ def tables_of(value: Any) -> Iterator[Named]:
 
 
 def _name(key: str, table: dict[str, Any]) -> str:
-    if key == "cruise":
-        return f"cruise, {table.get('power', '')}"
-    what = key.replace("_", " ")
-    if key == "rate_of_climb" and table.get("for") != "climb":
-        what += f", {table.get('for', '')}"
-    return f"{what}, flaps {table.get('flaps', '')}"
+    """Return what a table is called, as the command `checked` calls it."""
+    of = f"power {table.get('power', '')}" if key == "cruise" else f"flaps {table.get('flaps', '')}"
+    purpose = f", {table['for']}" if table.get("for") else ""
+    return f"{key.replace('_', ' ')}, {of}{purpose}"
 
 
 def same_name(one: str, other: str) -> bool:

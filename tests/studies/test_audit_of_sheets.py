@@ -142,8 +142,8 @@ def test_a_sheet_of_no_known_table_ends_in_one_line(
     (line,) = fault.value.lines()
     assert words in line
     assert line.endswith(
-        "rate of climb, flaps 10; rate of climb, flaps up; rate of climb, balked landing, flaps 30; "
-        "cruise, 2300 rpm; cruise, 2400 rpm; cruise, 2500 rpm; climb"
+        "rate of climb, flaps 10, climb; rate of climb, flaps up, climb; rate of climb, flaps 30, balked landing; "
+        "cruise, power 2300 rpm; cruise, power 2400 rpm; cruise, power 2500 rpm; climb"
         if content == RATES
         else "there are takeoff, flaps 10; landing, flaps 30"
     )
@@ -151,8 +151,8 @@ def test_a_sheet_of_no_known_table_ends_in_one_line(
 
 @pytest.mark.parametrize("named", ["option", "first row"])
 def test_a_sheet_that_says_which_it_is(named: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    content = f"table,rate of climb flaps up\n{RATES}" if named == "first row" else RATES
-    option = ["--table", "rate of climb, flaps up"] if named == "option" else []
+    content = f"table,rate of climb flaps up climb\n{RATES}" if named == "first row" else RATES
+    option = ["--table", "rate of climb, flaps up, climb"] if named == "option" else []
     assert main(["audit", str(AIRPLANE), "--against", sheet(tmp_path, content), *option]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert "rate of climb, flaps up, number 2: here 10 degC" not in out
