@@ -99,15 +99,9 @@ def takeoff(
         "factor": factor.value,
     }
     causes, guidance = causes_there(scene, chart), policy.takeoff_guidance
+    tail, worse = _under_policy(factor.source), policy.nearest_worse
     worked = work_chart(
-        chart,
-        causes,
-        guidance,
-        inputs,
-        _under_policy(factor.source),
-        pro_rata=pro_rata,
-        nearest_worse=policy.nearest_worse,
-        keep_steps=keep_steps,
+        *(chart, causes, guidance, inputs, tail), pro_rata=pro_rata, nearest_worse=worse, keep_steps=keep_steps
     )
     return Takeoff(
         flaps=flaps,
