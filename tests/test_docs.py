@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from briefgen.cli import COMMANDS, FAIL_ON, KINDS
+from briefgen.building import FAIL_ON, KINDS
+from briefgen.cli import COMMANDS
 from briefgen.pipeline import brief_of, check
 from briefgen.rules.engine import PACKS
 from briefgen.rules.pack import read_pack

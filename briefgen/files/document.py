@@ -15,6 +15,7 @@ import yaml
 from yaml.cyaml import CParser  # type: ignore[attr-defined]
 
 from briefgen.errors import InputFault, Problem
+from briefgen.files.looked_at import look_at
 
 LARGEST_BYTES = 1_000_000
 MOST_VALUES = 50_000
@@ -54,7 +55,7 @@ def read(path: Path, name: str) -> Document:
     InputFault : not there, too large, not UTF-8, not YAML, or YAML that is refused; every repeated key at once.
     """
     content = bytes_of(path, name)
-    return parse(_text(content, name), path, name)._replace(content=content)
+    return parse(text_of(content, name), path, name)._replace(content=content)
 
 
 def parse(text: str, path: Path, name: str) -> Document:
@@ -89,6 +90,7 @@ def bytes_of(path: Path, name: str) -> bytes:
     ------
     InputFault : not there, too large, or not to be read.
     """
+    look_at(path)
     try:
         if not path.is_file():
             message = "this is a folder; a file is wanted" if path.is_dir() else "there is no such file"
@@ -102,7 +104,8 @@ def bytes_of(path: Path, name: str) -> bytes:
         raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
 
 
-def _text(raw: bytes, name: str) -> str:
+def text_of(raw: bytes, name: str) -> str:
+    """Return the text of a file; raises InputFault where it is not UTF-8."""
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
