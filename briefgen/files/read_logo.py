@@ -23,6 +23,7 @@ LEAST_PX, MOST_PX = 16, 2_000  # of each side of a PNG
 MOST_RATIO = 6.0  # of the longer side to the shorter
 MOST_PARTS = 3_000  # elements of an SVG
 DEEPEST = 20
+MOST_TOLD = 20  # faults of one picture
 SVG = "http://www.w3.org/2000/svg"
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # Samples for each pixel, by the colour type of IHDR; and the bits that a sample may have.
@@ -141,7 +142,6 @@ class _Reader:
 
     def __init__(self) -> None:
         self.parser: Any = expat.ParserCreate(namespace_separator=" ")
-        self.parser.buffer_text = True
         self.parser.StartElementHandler = self._begin
         self.parser.EndElementHandler = self._end
         self.parser.CharacterDataHandler = self._text
@@ -153,10 +153,10 @@ class _Reader:
         self.parts = 0
         self.ratio = 0.0
 
-    def _note(self, what: str, hint: str) -> None:
+    def _note(self, what: str, hint: str, message: str = "") -> None:
         place = (self.parser.CurrentLineNumber, self.parser.CurrentColumnNumber + 1)
-        if len(self.wrong) < 20:
-            self.wrong.append(Wrong(f"a logo may not have {what}", hint, *place))
+        if len(self.wrong) < MOST_TOLD:
+            self.wrong.append(Wrong(message or f"a logo may not have {what}", hint, *place))
 
     def _stop(self, what: str, hint: str) -> None:
         """Note what makes it pointless, or unsafe, to read on; the error ends the parser."""
@@ -193,7 +193,7 @@ class _Reader:
         sides = [attributes.get(key, "") for key in ("width", "height")]
         whole = [found[1] if (found := re.match(r"(\d+(?:\.\d+)?)", side)) else "" for side in sides]
         example = f'add viewBox="0 0 {" ".join(whole)}"' if all(whole) else 'such as viewBox="0 0 300 100"'
-        self._note("no size of its drawing", example)
+        self._note("", example, message="the drawing has no viewBox, so its size is not known")
 
     def _attribute(self, tag: str, key: str, value: str) -> None:
         if key.lower().startswith("on"):

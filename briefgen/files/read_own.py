@@ -164,7 +164,8 @@ def _read(entry: Entry, path: Path, name: str) -> OwnFile | None:
 def _no_such_template(entry: Entry, path: Path, shown: str, known: set[str]) -> None:
     """Note a template that would replace none; what is no template is left alone."""
     if path.suffix == ".j2":
-        near = get_close_matches(path.name, sorted(known), 1, 0.6)
-        hint = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(sorted(known))}"
+        stems = {each.partition(".")[0]: each for each in sorted(known)}
+        near = get_close_matches(path.name.partition(".")[0], stems, 1, 0.6)
+        hint = f"did you mean '{stems[near[0]]}'?" if near else f"there are {', '.join(sorted(known))}"
         message = "the sheet has no template of this name"
         entry.faults.problems.append(Problem(shown, 1, 0, message, hint))
