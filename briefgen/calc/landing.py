@@ -5,7 +5,18 @@ from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, causes_there, square_law, work_chart
+from briefgen.calc.distance import (
+    Longest,
+    NoAir,
+    Part,
+    Scene,
+    Sum,
+    Workings,
+    axes_there,
+    causes_there,
+    square_law,
+    work_chart,
+)
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
@@ -149,8 +160,7 @@ def _worked(
     table_kt = case.table_calibrated_kt
     true_kt = None if table_kt is None else true_airspeed(table_kt, scene.density_ratio)
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=plan.policy.pro_rata_credit),
         "weight_lb": plan.weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "speed ratio": ratio,
@@ -167,6 +177,7 @@ def _worked(
         inputs,
         _tail(case.factor.source, faster=faster, estimate=case.estimate, planned_too=base is not None),
         pro_rata=plan.policy.pro_rata_credit,
+        nearest_worse=plan.policy.nearest_worse,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import NoAir, Part, Scene, Sum, causes_there, square_law, work_chart
+from briefgen.calc.distance import NoAir, Part, Scene, Sum, axes_there, causes_there, square_law, work_chart
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
 from briefgen.handbook.charts import Chart
@@ -78,20 +78,24 @@ def takeoff(
         no_table = f"the aircraft file has no takeoff table for flaps {flaps}"
         none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else no_table)
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
-    causes = causes_there(scene, chart)
-    true_kt = None
-    if liftoff.value is not None:
-        true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
-    factor = factor_for(chart, policy.takeoff_factor)
+    true_kt = _true_kt(aircraft, scene, liftoff, flaps)
+    factor, pro_rata = factor_for(chart, policy.takeoff_factor), policy.pro_rata_credit
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=pro_rata),
         "weight_lb": weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    guidance, tail, pro_rata = policy.takeoff_guidance, _under_policy(factor.source), policy.pro_rata_credit
-    worked = work_chart(chart, causes, guidance, inputs, tail, pro_rata=pro_rata, keep_steps=keep_steps)
+    worked = work_chart(
+        chart,
+        causes_there(scene, chart),
+        policy.takeoff_guidance,
+        inputs,
+        _under_policy(factor.source),
+        pro_rata=pro_rata,
+        nearest_worse=policy.nearest_worse,
+        keep_steps=keep_steps,
+    )
     return Takeoff(
         flaps=flaps,
         weight_lb=weight_lb,
@@ -107,6 +111,13 @@ def takeoff(
         liftoff_true_kt=true_kt,
         checked_cell=chart.vouched(inputs),
     )
+
+
+def _true_kt(aircraft: Aircraft, scene: Scene, liftoff: Figure, flaps: str) -> float | None:
+    """Return the true airspeed at liftoff [kt], None where the speed is not known."""
+    if liftoff.value is None:
+        return None
+    return true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
 
 
 def _under_policy(source: Source) -> tuple[Sum, ...]:

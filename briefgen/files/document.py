@@ -5,10 +5,11 @@ one document, and anything past the bounds below.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from math import isfinite
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 import yaml
@@ -22,7 +23,7 @@ MOST_VALUES = 50_000
 DEEPEST = 30
 _TOO_DEEP = (f"more than {DEEPEST} values inside one another", "look for brackets or indents that never close")
 # What would steer a terminal, break a printed line or turn its words around.
-_UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
+UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
 
 Place = tuple[str | int, ...]
 
@@ -35,8 +36,16 @@ class Document(NamedTuple):
     value: Any
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
-    written: dict[Place, str] = field(default_factory=dict)  # plain scalars that are no text, as typed: 09
+    written: Mapping[Place, str] = MappingProxyType({})  # plain scalars that are no text, as typed: 09
     content: bytes = b""  # as it is in the file
+    files: Mapping[Place, str] = MappingProxyType({})  # parts that were laid in from another file, and its name
+    sheets: Mapping[str, bytes] = MappingProxyType({})  # those files as they are, as the document refers to them
+
+    def file_of(self, place: Place) -> str:
+        """Return the file that a value was typed in."""
+        while place and place not in self.files:
+            place = place[:-1]
+        return self.files.get(place, self.name)
 
     def problem(self, place: Place, message: str, hint: str = "", *, key: bool = False) -> Problem:
         """Return a problem at a place, or at its key; at the nearest value above where it is not there."""
@@ -44,7 +53,7 @@ class Document(NamedTuple):
         while place not in marks:
             place = place[:-1]
         line, column = marks[place]
-        return Problem(self.name, line, column, message, hint)
+        return Problem(self.file_of(place), line, column, message, hint)
 
 
 def read(path: Path, name: str) -> Document:
@@ -105,7 +114,7 @@ def bytes_of(path: Path, name: str) -> bytes:
 
 
 def text_of(raw: bytes, name: str) -> str:
-    """Return the text of a file; raises InputFault where it is not UTF-8."""
+    """Return the text of what a file holds; raises InputFault where it is not UTF-8."""
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -257,7 +266,7 @@ class _Builder:
         return value
 
     def _scalar(self, node: Any, place: Place) -> Any:
-        bad = _UNPRINTABLE.search(node.value)
+        bad = UNPRINTABLE.search(node.value)
         if bad:
             message = f"the text has an invisible character in it (U+{ord(bad[0]):04X})"
             self.problems.append(self._problem(node, message, "delete it"))
@@ -281,7 +290,7 @@ class _Builder:
                 message, hint = "a key must be a plain word", "look for a stray '?', '{' or '[' before a colon"
                 self.problems.append(self._problem(key_node, message, hint))
                 continue
-            if _UNPRINTABLE.search(key):
+            if UNPRINTABLE.search(key):
                 self.problems.append(
                     self._problem(key_node, "the key has an invisible character in it", "delete it")
                 )

@@ -145,6 +145,11 @@ class GraphChart:
     at_standard: bool = False
 
     @property
+    def axes(self) -> tuple[str, ...]:
+        """None: its panels are entered with the causes themselves."""
+        return ()
+
+    @property
     def answers(self) -> tuple[str, ...]:
         """The causes that every graph of the chart answers."""
         first, *others = [graph.answers for graph in self.graphs.values()]
@@ -223,7 +228,12 @@ class GraphChart:
         return False
 
     def look_ups(
-        self, causes: Sequence[str] = (), guidance: Sequence[Note] = (), *, whole_steps: bool = True
+        self,
+        causes: Sequence[str] = (),
+        guidance: Sequence[Note] = (),
+        *,
+        whole_steps: bool = True,
+        worse: bool = False,
     ) -> Sequence[Operation]:
         """Return the operations that begin every distance chain: panel by panel, in the page's order.
 

@@ -10,6 +10,7 @@ from briefgen.model.given import OwnFile
 from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, PAGES, US, US_UNITS, Printing
 
 SIGN_OFF = ("pilot in command, date and time", "reviewed by")  # of a sheet whose policy names no other
+NEAREST_WORSE = "nearest worse row"
 
 
 class Factor(NamedTuple):
@@ -137,6 +138,7 @@ class Policy(NamedTuple):
     last_touchdown_share: float = 1 / 3
     last_touchdown_source: Source = Source("first third: AFH FAA-H-8083-3C p. 9-32", "published")
     pro_rata_credit: bool = False
+    nearest_worse: bool = False  # takeoff and landing distances by the nearest worse row, not interpolated
     wind_shares: tuple[float, float] = (1.0, 1.0)  # how much of a headwind, and of a tailwind, is counted
     gust_share: float = 0.5
     gust_source: Source = Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published")

@@ -37,7 +37,8 @@ def spoil(case: Path, club: Path) -> Any:
         (club / link).symlink_to(target)
     for file in case.rglob("*"):
         if file.is_file() and file.name not in ("case.yaml", "expected.txt"):
-            target = club / file.relative_to(case)
+            inside = club / "aircraft" / "tables" if file.suffix == ".csv" else club
+            target = inside / file.relative_to(case)
             target.parent.mkdir(exist_ok=True)
             shutil.copy(file, target)
     return told
