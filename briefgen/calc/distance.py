@@ -263,6 +263,25 @@ def _stricter_wind(chart: Chart, guidance: tuple[Note, ...], inputs: Inputs) -> 
     return tuple(note for note in whole if note.rank == "if longer")
 
 
+def roll_taken_up(
+    chart: Chart, worked: Workings, inputs: Inputs, causes: Mapping[str, float], *, pro_rata: bool
+) -> float:
+    """Return how much of a worked ground roll is there for how well the page can be read [ft], 0 or more.
+
+    What is left of the total without the roll is the distance in the air, and is not to come out shorter for it.
+
+    Parameters
+    ----------
+    chart, worked, inputs, causes : the chart, its chain worked, and what that was worked with.
+    pro_rata : wind credit is given for part of a printed step too.
+    """
+    more_ft = chart.taken_up_ft("roll", {**inputs, **causes}, whole_steps=not pro_rata)
+    if not more_ft:
+        return 0.0
+    grown = [run.values["roll"] / run.values["first roll"] for run in worked.runs if "roll" in run.values]
+    return more_ft * max([1.0, *grown])
+
+
 def square_law(along_kt: float, speed_kt: float | None) -> float:
     """Return the most that a headwind may shorten a distance, as a negative fraction: (1 - w/V)^2 - 1.
 

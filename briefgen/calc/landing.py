@@ -14,6 +14,7 @@ from briefgen.calc.distance import (
     Workings,
     axes_there,
     causes_there,
+    roll_taken_up,
     square_law,
     work_chart,
 )
@@ -71,6 +72,7 @@ class Landing(NamedTuple):
     speed_cost_ft: float | None = None
     edges: tuple[str, ...] = ()
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
+    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
 
 
 class Cases(NamedTuple):
@@ -181,7 +183,9 @@ def _worked(
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
-    return _landing(case, worked, ratio, chart.edges(inputs), vouched=chart.vouched(inputs))
+    found = _landing(case, worked, ratio, chart.edges(inputs), vouched=chart.vouched(inputs))
+    up_ft = roll_taken_up(chart, worked, inputs, causes, pro_rata=plan.policy.pro_rata_credit)
+    return found._replace(roll_taken_up_ft=up_ft) if up_ft else found
 
 
 def _landing(case: Case, worked: Workings, ratio: float, edges: tuple[str, ...], *, vouched: bool) -> Landing:
@@ -263,7 +267,7 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
         return {}
     return {
         "planned total": base.total.known,
-        "planned roll": base.roll.known,
+        "planned roll": base.roll.known - base.roll_taken_up_ft,
         "planned need": base.need.known,
         "planned policy need": base.policy_need.known,
     }

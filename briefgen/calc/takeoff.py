@@ -3,7 +3,17 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import NoAir, Part, Scene, Sum, axes_there, causes_there, square_law, work_chart
+from briefgen.calc.distance import (
+    NoAir,
+    Part,
+    Scene,
+    Sum,
+    axes_there,
+    causes_there,
+    roll_taken_up,
+    square_law,
+    work_chart,
+)
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
 from briefgen.handbook.charts import Chart
@@ -30,6 +40,7 @@ class Takeoff(NamedTuple):
     edges: tuple[str, ...] = ()  # axes of the table whose outermost figure was used
     liftoff_true_kt: float | None = None
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
+    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
 
 
 def chart_for(charts: tuple[Chart, ...], flaps: str) -> Chart | None:
@@ -86,9 +97,10 @@ def takeoff(
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
+    causes = causes_there(scene, chart)
     worked = work_chart(
         chart,
-        causes_there(scene, chart),
+        causes,
         policy.takeoff_guidance,
         inputs,
         _under_policy(factor.source),
@@ -110,6 +122,7 @@ def takeoff(
         edges=chart.edges(inputs),
         liftoff_true_kt=true_kt,
         checked_cell=chart.vouched(inputs),
+        roll_taken_up_ft=roll_taken_up(chart, worked, inputs, causes, pro_rata=pro_rata),
     )
 
 

@@ -127,6 +127,10 @@ class DistanceChart:
         note = self.note_for(cause)
         return note.counted(amount, whole_steps=whole_steps) if note else 0.0
 
+    def taken_up_ft(self, quantity: str, inputs: Inputs, *, whole_steps: bool) -> float:
+        """Return nothing: a table prints its figures."""
+        return 0.0
+
     @lru_cache(maxsize=256)  # noqa: B019 - bounded; every case of a brief looks up the same few points
     def value(self, quantity: str, coordinates: tuple[float, ...]) -> float:
         """Return 'roll' or 'total' [ft] at coordinates in the order of the axes, linear between printed cells.

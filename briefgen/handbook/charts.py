@@ -81,6 +81,9 @@ class Chart(Protocol):
         whole_steps : count credits in whole printed steps only.
         """
 
+    def taken_up_ft(self, quantity: str, inputs: Inputs, *, whole_steps: bool) -> float:
+        """Return by how much 'roll' or 'total' is made longer for how well the page can be read [ft], 0 or more."""
+
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the inputs for which its outermost figure is used as it stands."""
 
