@@ -25,6 +25,7 @@ from briefgen.resources import folder
 MOST_ROUNDS = 200_000  # of all loops, calls and templates of one sheet; the example's takes under 10,000
 MOST_CHARACTERS = 4_000_000  # of a sheet, with the typeface in it for a screen
 MOST_TEMPLATES = 150  # that are filled in for one sheet, drawings included
+HOUSE = "house/"  # before the name of a template: that of briefgen, though the club has one in its place
 LONGEST_LINE = 400  # characters of a message
 LONGEST = 1_000_000  # characters of one text inside
 _LARGEST = 1e15  # of a number
@@ -100,6 +101,12 @@ class OwnEnvironment(ImmutableSandboxedEnvironment):
             return False
         return super().is_safe_attribute(of, name, value)
 
+    def wrap_str_format(self, value: Any) -> None:
+        """Refuse a text's own `format`, which fills out as `%` does; the sandbox would let it pass."""
+        named = getattr(value, "__name__", "") in ("format", "format_map")
+        if named and isinstance(getattr(value, "__self__", None), str):
+            raise SecurityError("a text has no 'format' here; use the filter of that name")
+
     def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
         """Reckon, within bounds."""
         texts = [each for each in (left, right) if not isinstance(each, (int, float))]
@@ -125,7 +132,7 @@ class OwnEnvironment(ImmutableSandboxedEnvironment):
 
 
 class _Loader(BaseLoader):
-    """Gives the club's template of a name, else the house's; nothing else, whatever the name."""
+    """Gives the club's template of a name, else the house's, or that by its own name; nothing else."""
 
     def __init__(self, files: Sequence[OwnFile]) -> None:
         self.files = {each.name.rpartition("/")[2]: each for each in files}
@@ -136,9 +143,10 @@ class _Loader(BaseLoader):
         if own:
             return own.content.decode("utf-8-sig"), own.name, None
         house = {each.name: each for each in folder("templates").glob("*.j2")}
-        if template not in house:
+        found = house.get(template.removeprefix(HOUSE))
+        if found is None:
             raise TemplateNotFound(template)
-        return house[template].read_text(encoding="utf-8"), str(house[template]), None
+        return found.read_text(encoding="utf-8"), str(found), None
 
 
 def _shorten(tree: nodes.Node) -> None:
