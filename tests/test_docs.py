@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from conftest import EXAMPLE
 
-from briefgen.cli import COMMANDS, FAIL_ON, KINDS
+from briefgen.building import FAIL_ON, KINDS
+from briefgen.cli import COMMANDS
 from briefgen.files.document import Document, read
 from briefgen.files.entry import opened
 from briefgen.files.read_aircraft import read_aircraft
