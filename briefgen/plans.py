@@ -32,6 +32,7 @@ class Place:
     kind: str  # threshold, aim, mark, go-around, abort, planned need, flaps-up need, takeoff need
     label: str
     at_ft: float
+    counted: int = 0  # its number in a row of marks that a pilot counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,7 +277,7 @@ def go_around_of(label: str, worked: GoAround, printing: Printing) -> Point:
 
 
 def _marks(seen: Iterable[Seen]) -> list[Place]:
-    return [Place("mark", mark.name, mark.from_start_ft) for mark in seen]
+    return [Place("mark", mark.name, mark.from_start_ft, mark.number) for mark in seen]
 
 
 def _takeoff_sketch(trip: Trip, flight: Flight) -> Sketch:

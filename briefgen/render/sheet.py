@@ -13,18 +13,16 @@ from markupsafe import Markup
 
 from briefgen.brief import Brief
 from briefgen.daylight_page import Timeline
-from briefgen.errors import CannotPrint
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
 from briefgen.render import asked, curves, envelope, sky, timeline, words
 from briefgen.render.drawings import lay_out
+from briefgen.render.lettering import typefaces
 from briefgen.render.paper import PAPERS
 from briefgen.required_page import required_page
 from briefgen.resources import folder
 from briefgen.risk_page import risk_page
-
-FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
 
 Drawn = Sketch | EnvelopeChart | Timeline | curves.Panel
 
@@ -58,25 +56,6 @@ def filled(template: str, **values: Any) -> str:
 def faces(*, for_screen: bool) -> dict[str, str]:
     """Return where a page finds the typeface, by weight: inside itself, or by the names of the files."""
     return {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
-
-
-def typefaces() -> dict[str, Path]:
-    """Return the files of the typeface, by weight.
-
-    Raises
-    ------
-    CannotPrint : they are not installed. Without any typeface the PDF library ends the whole process.
-    """
-    try:
-        import fontpkg_ibm_plex_sans_condensed as package
-    except ImportError:
-        raise CannotPrint("the typeface is missing: pip install fontpkg-ibm-plex-sans-condensed") from None
-    found = {name: Path(package.ROOT) / "files" / file for name, file in FACES.items()}
-    if not all(path.is_file() for path in found.values()):
-        raise CannotPrint(
-            "the typeface is incomplete: pip install --force-reinstall fontpkg-ibm-plex-sans-condensed"
-        )
-    return found
 
 
 # Filters of the templates, by their own names.
