@@ -40,6 +40,8 @@ LAYERS = [
     {"briefgen.climb_facts", "briefgen.place_facts"},
     {
         "briefgen.plans",
+        "briefgen.side_view",
+        "briefgen.wind_picture",
         "briefgen.loading",
         "briefgen.alternate_page",
         "briefgen.daylight_page",

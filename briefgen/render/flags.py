@@ -2,8 +2,9 @@
 
 Flags fly to the right; one that would leave the drawing flies to the left, if it lies over no other's place there.
 The words that stand furthest right are the nearest to the ground, and each is above all whose poles it would lie
-over. A flag that finds room on neither side, or that stands on another's pole, has its pole moved aside: a
-line leans from the place itself to the foot of the pole. No two poles change places, so no two lines cross either.
+over. A flag that finds no room, or that stands on another's pole, has its pole moved aside: a line leans from the
+place itself to the foot of the pole. No two poles change places, so no two lines cross either. Where all of it the
+other way round moves the poles less, it is done that way round.
 """
 
 from __future__ import annotations
@@ -49,8 +50,14 @@ class _Hung(NamedTuple):
     label: Label
     lines: tuple[str, ...]
     x: float
-    begins: float  # its pole or its words, whatever is further left
+    long: float  # of its words, with a gap on both sides
+    leftward: bool
     row: int
+
+    @property
+    def begins(self) -> float:
+        """Where its pole or its words begin, whatever is further left."""
+        return self.x - self.long if self.leftward else self.x
 
     @property
     def end(self) -> int:
@@ -86,12 +93,35 @@ class Flags(NamedTuple):
         foot = (each.x, ground + way * self.lean)
         start = (each.label.at, ground)
         line = (start, foot, (each.x, end)) if self.lean else (start, (each.x, end))
-        leftward = each.begins < each.x
-        return Flag(lines, each.x + (-GAP if leftward else GAP), leftward, each.label.at, line, each.label.strong)
+        words_x = each.x + (-GAP if each.leftward else GAP)
+        return Flag(lines, words_x, each.leftward, each.label.at, line, each.label.strong)
 
 
 def flown(labels: Iterable[Label], across: float) -> Flags:
-    """Return the flags of labels, for a drawing of a width in tenths of a millimetre."""
+    """Return the flags of labels, for a drawing of a width in tenths of a millimetre.
+
+    Flown to the right, or all the other way round where that moves the poles less.
+    """
+    given = list(labels)
+    mirrored = [each._replace(at=across - each.at) for each in given]
+    there = [
+        each._replace(
+            label=each.label._replace(at=round(across - each.label.at, 1)),
+            x=round(across - each.x, 1),
+            leftward=not each.leftward,
+        )
+        for each in _flown(mirrored, across)
+    ]
+    return min((_counted(_flown(given, across)), _counted(there)), key=lambda flags: flags.lean)
+
+
+def _counted(hung: list[_Hung]) -> Flags:
+    leans = max((abs(each.label.at - each.x) for each in hung), default=0.0)
+    lean = round(min(LEAST_LEAN + LEAN * leans, MOST_LEAN), 1) if leans else 0.0
+    return Flags(tuple(hung), max((each.end for each in hung), default=0), lean)
+
+
+def _flown(labels: Iterable[Label], across: float) -> list[_Hung]:
     hung: list[_Hung] = []
     edge = across
     in_order = sorted(labels, key=lambda each: each.at, reverse=True)
@@ -99,13 +129,11 @@ def flown(labels: Iterable[Label], across: float) -> Flags:
         lines = folded(label.text, across * FOLDED_AT, strong=label.strong)
         long = max(width(line, strong=label.strong) for line in lines) + 2 * GAP
         room = (len(in_order) - 1 - i) * GAP  # what the poles further left need
-        x = begins = round(max(min(label.at, edge, across - long), room), 1)
         next_at = in_order[i + 1].at if i + 1 < len(in_order) else 0.0
-        if across - long < label.at <= edge and max(next_at, room) <= label.at - long:
-            x, begins = label.at, label.at - long
-        row = max((each.end for each in hung if each.begins <= max(x, begins + long)), default=0)
-        hung.append(_Hung(label, lines, x, begins, row))
-        edge = begins - GAP
-    leans = max((abs(each.label.at - each.x) for each in hung), default=0.0)
-    lean = round(min(LEAST_LEAN + LEAN * leans, MOST_LEAN), 1) if leans else 0.0
-    return Flags(tuple(hung), max((each.end for each in hung), default=0), lean)
+        leftward = across - long < label.at <= edge and max(next_at, room) <= label.at - long
+        x = label.at if leftward else round(max(min(label.at, edge, across - long), room), 1)
+        ends = x if leftward else x + long
+        row = max((each.end for each in hung if each.begins <= ends), default=0)
+        hung.append(_Hung(label, lines, x, long, leftward, row))
+        edge = hung[-1].begins - GAP
+    return hung

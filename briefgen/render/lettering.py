@@ -42,13 +42,13 @@ def width(text: str, *, strong: bool = False) -> float:
 
 
 def folded(text: str, limit: float, *, strong: bool = False) -> tuple[str, ...]:
-    """Return words in as few lines as stay inside a limit, a word that is too long for any broken where it must.
+    """Return words in as few lines as stay inside a limit; a word too long for any is broken, a hard space holds.
 
     >>> folded("big oak by the farm gate", 200)
     ('big oak by the', 'farm gate')
     """
     lines = [""]
-    for word in text.split():
+    for word in text.split(" "):
         longer = f"{lines[-1]} {word}".strip()
         if width(longer, strong=strong) <= limit:
             lines[-1] = longer

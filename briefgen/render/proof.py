@@ -150,6 +150,8 @@ def _row(item: Item) -> Iterable[str]:
 def _plan(brief: Brief, page: str) -> Iterable[str]:
     plan = brief.takeoff if page == "takeoff" else brief.landing
     yield from (f"{each.label}{words.told(each)}" for each in (*plan.speeds, *plan.air))
+    yield from plan.wind_picture.words
+    yield from plan.side.said if plan.side else ()
 
 
 def _load(brief: Brief) -> Iterable[str]:

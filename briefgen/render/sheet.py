@@ -16,15 +16,17 @@ from briefgen.daylight_page import Timeline
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.plans import Sketch
-from briefgen.render import asked, curves, envelope, sky, timeline, words
+from briefgen.render import asked, curves, envelope, profile, sky, timeline, wind_drawing, words
 from briefgen.render.drawings import lay_out
 from briefgen.render.lettering import typefaces
 from briefgen.render.paper import PAPERS
 from briefgen.required_page import required_page
 from briefgen.resources import folder
 from briefgen.risk_page import risk_page
+from briefgen.side_view import SideView
+from briefgen.wind_picture import WindPicture
 
-Drawn = Sketch | EnvelopeChart | Timeline | curves.Panel
+Drawn = Sketch | EnvelopeChart | Timeline | WindPicture | SideView | curves.Panel
 
 
 def to_html(brief: Brief, *, for_screen: bool) -> str:
@@ -91,6 +93,7 @@ _NAMED = (
     sky.aloft_said,
     asked.lead,
     asked.place,
+    profile.heights,
 )
 
 
@@ -136,6 +139,10 @@ def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
         return "daylight.svg.j2", timeline.lay_out(drawn, width)
     if isinstance(drawn, curves.Panel):
         return "curves.svg.j2", curves.lay_out(drawn, width)
+    if isinstance(drawn, SideView):
+        return "profile.svg.j2", profile.lay_out(drawn, width)
+    if isinstance(drawn, WindPicture):
+        return "wind.svg.j2", wind_drawing.lay_out(drawn, width)
     return "strip.svg.j2", lay_out(drawn, width)
 
 
