@@ -41,6 +41,7 @@ LAYERS = [
     {
         "briefgen.plans",
         "briefgen.side_view",
+        "briefgen.table_picture",
         "briefgen.wind_picture",
         "briefgen.loading",
         "briefgen.alternate_page",

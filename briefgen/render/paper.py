@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 PT_PER_MM = 72 / 25.4  # exact: the point of PostScript and PDF, 1/72 in
 
+COLUMN_GAP_MM, PANEL_GAP_MM = 9.0, 1.5  # between two columns, beside a panel: as in the style of the page
+
 
 class Paper(NamedTuple):
     """One size of paper [mm], upright. `wide`: takeoff and landing share a page; long texts are in two columns."""
@@ -26,6 +28,12 @@ class Paper(NamedTuple):
     def drawing(self) -> int:
         """Width of a strip's drawing, in tenths of a millimetre, rounded down to whole millimetres."""
         return int(self.text_mm) * 10
+
+    @property
+    def panel(self) -> int:
+        """Width of a panel of curves, in tenths of a millimetre: one in a column of wide paper, else two."""
+        between_mm = COLUMN_GAP_MM if self.wide else 0.0
+        return int((self.text_mm - between_mm) / 2 - PANEL_GAP_MM) * 10
 
 
 # Half letter is half of ANSI letter, 8.5 by 11 in; A4 and A5 are ISO 216's.

@@ -257,6 +257,7 @@ def _working(brief: Brief) -> Iterable[str]:
     yield brief.worked_in
     yield f"{brief.registration}: {brief.description}. {brief.handbook}."
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
+    yield from (table.picture.said for table in brief.compared if table.picture)
     for section in brief.sections:
         yield section.title
         yield section.remark

@@ -24,9 +24,10 @@ from briefgen.required_page import required_page
 from briefgen.resources import folder
 from briefgen.risk_page import risk_page
 from briefgen.side_view import SideView
+from briefgen.table_picture import TablePanel
 from briefgen.wind_picture import WindPicture
 
-Drawn = Sketch | EnvelopeChart | Timeline | WindPicture | SideView | curves.Panel
+Drawn = Sketch | EnvelopeChart | Timeline | WindPicture | SideView | TablePanel | curves.Panel
 
 
 def to_html(brief: Brief, *, for_screen: bool) -> str:
@@ -137,6 +138,8 @@ def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
         return "envelope.svg.j2", envelope.lay_out(drawn, width)
     if isinstance(drawn, Timeline):
         return "daylight.svg.j2", timeline.lay_out(drawn, width)
+    if isinstance(drawn, TablePanel):
+        return "curves.svg.j2", curves.lay_out(curves.of_table(drawn), width)
     if isinstance(drawn, curves.Panel):
         return "curves.svg.j2", curves.lay_out(drawn, width)
     if isinstance(drawn, SideView):
