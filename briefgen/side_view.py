@@ -43,6 +43,7 @@ class Way:
 class SideView:
     """An approach or a climb from the side. Places in ft from the landing threshold, or from the start."""
 
+    title: str
     runway: tuple[float, float]  # from where to where
     threshold_ft: float | None  # where it is displaced
     stretch: tuple[float, float] | None  # on the ground: the touchdown allowance, or the ground roll
@@ -51,6 +52,7 @@ class SideView:
     marks: tuple[tuple[str, float], ...]  # named below the ground
     said: tuple[str, ...]  # beneath it, in words
     text: str  # all of it in words
+    unit: str  # of lengths; heights are in ft
 
 
 def approach_view(
@@ -99,8 +101,9 @@ def approach_view(
     if down_ft is not None and allowance.value is not None:
         marks.append((f"down by {printing.up(allowance.value):,.0f}", down_ft))
     tops.append(Top("50 ft", lda_from_ft, SCREEN_FT, post=True))
-    names = f"Approach from the side, {use.name}"
+    title = f"Approach from the side, {use.name}"
     return SideView(
+        title=title,
         runway=(-end.displaced_ft, use.runway.length_ft - end.displaced_ft),
         threshold_ft=0.0 if end.displaced_ft else None,
         stretch=None if down_ft is None else (lda_from_ft, down_ft),
@@ -108,7 +111,8 @@ def approach_view(
         ways=tuple(ways),
         marks=tuple(sorted(marks, key=lambda mark: mark[1])),
         said=tuple(said),
-        text=". ".join([names, *_standing(tops), *said]),
+        text=". ".join([title, *_standing(tops), *said]),
+        unit=printing.length,
     )
 
 
@@ -136,7 +140,9 @@ def climb_view(trip: Trip, flight: Flight) -> SideView | None:
         tops.append(Top(f"50 ft at {printing.up(total_ft):,.0f}", total_ft, SCREEN_FT, post=True))
         ways = [Way(((total_ft, SCREEN_FT), *(point for point in path if point[0] > total_ft)))]
     said = "Solid: climb as worked, from 50\u00a0ft on"
+    title = f"Climb from the side, {use.name}"
     return SideView(
+        title=title,
         runway=(0.0, length_ft),
         threshold_ft=None,
         stretch=None if roll_ft is None else (0.0, roll_ft),
@@ -144,7 +150,8 @@ def climb_view(trip: Trip, flight: Flight) -> SideView | None:
         ways=tuple(ways),
         marks=((f"end {printing.down(length_ft):,.0f}", length_ft),),
         said=(said,),
-        text=". ".join([f"Climb from the side, {use.name}", *_standing(tops), said]),
+        text=". ".join([title, *_standing(tops), said]),
+        unit=printing.length,
     )
 
 

@@ -62,6 +62,7 @@ def lay_out(view: SideView, width: float) -> Profile:
     def y(up_ft: float) -> float:
         return round(ground - up_ft * up_per_ft, 1)
 
+    lengths = "" if view.unit == "ft" else f", lengths in {view.unit}"
     stretch = None
     if view.stretch is not None and view.stretch[1] > first_ft:
         stretch = x(view.stretch[0]), x(view.stretch[1])
@@ -79,7 +80,7 @@ def lay_out(view: SideView, width: float) -> Profile:
         ),
         above=tops.above(ceiling),
         below=marks.below(ground + GROUND),
-        scale=f"Heights in ft, at {up_per_ft / per_ft:.2g} times the scale of lengths",
+        scale=f"Heights in ft{lengths}, at {up_per_ft / per_ft:.2g} times the scale of lengths",
         text=view.text,
     )
 

@@ -115,7 +115,9 @@ def test_no_words_touch_and_all_stands_to_scale(
     tops: list[tuple[str, float, float, bool]], marks: list[tuple[str, float]], length: float
 ) -> None:
     ways = (Way(((min(at for _, at, _, _ in tops), 90.0), (950.0, 0.0))), Way(((0.0, 50.0), (80.0, 0.0)), True))
-    view = SideView((0, length), None, (0, 200), tuple(Top(*top) for top in tops), ways, tuple(marks), (), "text")
+    view = SideView(
+        (0, length), None, (0, 200), tuple(Top(*top) for top in tops), ways, tuple(marks), (), "text", "ft"
+    )
     drawn = lay_out(view, WIDTH)
     boxes = boxes_of(drawn)
     assert not [(a.text, b.text) for a, b in combinations(boxes, 2) if a.over(b)]
@@ -151,4 +153,6 @@ def test_the_scale_of_heights_is_said(brief: Brief) -> None:
     along = (post.x - hedge.x) / 60
     up = (drawn.ground - post.y) / 50
     assert f"at {up / along:.2g} times" in drawn.scale
+    assert "lengths" not in drawn.scale.removesuffix("the scale of lengths")
+    assert lay_out(replace(view, unit="m"), WIDTH).scale.startswith("Heights in ft, lengths in m, at")
     assert lay_out(replace(view, stretch=(-500, -400)), WIDTH).stretch is None
