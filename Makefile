@@ -40,6 +40,7 @@ bench: $(VENV)/.development
 	@$(BIN)/python -m compileall -q briefgen
 	$(BIN)/python tests/benchmarks/run.py
 	$(BIN)/python tests/benchmarks/slips.py
+	$(BIN)/python tests/benchmarks/tables.py
 
 golden: $(VENV)/.development
 	$(BIN)/python -m pytest tests/render tests/test_facts.py --update-golden -q

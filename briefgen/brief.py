@@ -91,9 +91,9 @@ class Brief:
         return fingerprint(self.trip.files)
 
     @cached_property
-    def filed(self) -> tuple[str, str]:
-        """What stands at the foot of every page for its filing: of which files, by which version; and when."""
-        return f"{self.fingerprint} v{__version__}", self.prepared.replace("T", " ")
+    def filed(self) -> str:
+        """What stands at the foot of every page for its filing: from which files, by which version."""
+        return f"{self.fingerprint} v{__version__}"
 
     @cached_property
     def crew(self) -> str:
@@ -275,7 +275,9 @@ class Brief:
     @cached_property
     def limits(self) -> str:
         """What stands at the foot of every page: when the figures were good, and past which limits they are not."""
-        return f"As of {self.as_of}. Work again if: {'; '.join(self.rework)}."
+        when = f"As of {self.as_of}"
+        when += f", prepared {self.trip.prepared}" if self.trip.prepared else ""
+        return f"{when}. Work again if: {'; '.join(self.rework)}."
 
     @cached_property
     def wind_counted(self) -> str:

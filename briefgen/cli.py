@@ -26,7 +26,8 @@ MOST_NAMED = 40  # of a list in a message: more would not be read
 KINDS = (".pdf", ".html", ".json", ".txt")
 EXIT_HELP = """exit status:
   0  done
-  1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one
+  1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one; of verify:
+     something moved
   2  the input is wrong: one line for each fault, as file:line:column
   3  this machine lacks something, with the line that installs it, or a finished sheet failed its own proof
 """

@@ -25,7 +25,7 @@ from briefgen.daylight_page import daylight_facts
 from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.handbook.causes import CAUSES
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.item import Item
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.policy import NO_POLICY, Factor, Policy
@@ -239,9 +239,9 @@ def _elsewise(flight: Flight) -> dict[str, Any]:
     }
 
 
-def _credits_slope(chart: DistanceChart | None) -> bool:
+def _credits_slope(chart: Chart | None) -> bool:
     """Say whether a chart prints a credit for the slope that shortens its distance."""
-    causes = [CAUSES[note.cause] for note in chart.notes] if chart else []
+    causes = [CAUSES[name] for name in (*(note.cause for note in chart.notes), *chart.answers)] if chart else []
     return chart is not None and any(cause.unit == "%" and cause.helps(chart.phase) for cause in causes)
 
 
@@ -315,7 +315,7 @@ def _touchdown(case: Landing, point: GoAround, flight: Flight) -> dict[str, Any]
     }
 
 
-def _factored(chart: DistanceChart | None) -> bool:
+def _factored(chart: Chart | None) -> bool:
     """Say whether a table has a safety factor in it, nobody knows how large."""
     return chart is not None and chart.conditions.factored and chart.conditions.factor_inside is None
 

@@ -35,7 +35,7 @@ LENGTHS = ("ft", "m")  # in which a length along the ground is printed
 
 
 # Units of which a tenth is printed; of every other a whole one.
-_TENTHS = frozenset(("gal", "L", "NM"))
+_TENTHS = frozenset(("gal", "L", "NM", "divisions"))
 
 
 def digits(unit: str) -> int:

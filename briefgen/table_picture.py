@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from briefgen.calc.distance import NoAir, Scene
 from briefgen.errors import Refusal
 from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.handbook.table import Axis
 from briefgen.units import up
 
@@ -56,15 +57,22 @@ class TablePicture:
     said: str
 
 
-def table_picture(chart: DistanceChart, there: Scene | NoAir, weight_lb: float) -> TablePicture | None:
-    """Return the picture of a table; None where the air is not known, or where the table has too little to draw.
+def table_picture(
+    chart: Chart, there: Scene | NoAir, weight_lb: float, *, nearest_worse: bool = False
+) -> TablePicture | None:
+    """Return the picture of a table; None where the air is not known, or where it is not drawn in this way.
+
+    That is a table in ft, °C and lb, over no more than pressure altitude, temperature and weight; no graph.
 
     Parameters
     ----------
-    chart : the table.
+    chart : the table, or what is no table.
     there : the runway in its air.
     weight_lb : the day's.
+    nearest_worse : ring what is printed at the nearest worse row, column and weight, as the policy looks it up.
     """
+    if not isinstance(chart, DistanceChart) or not _plain(chart):
+        return None
     axes = {axis.name: axis for axis in chart.grid.axes}
     along = TEMPERATURE if len(axes[TEMPERATURE].points if TEMPERATURE in axes else ()) > 1 else ALTITUDE
     if isinstance(there, NoAir) or along not in axes or len(axes[along].points) < 2:
@@ -75,7 +83,7 @@ def table_picture(chart: DistanceChart, there: Scene | NoAir, weight_lb: float) 
         WEIGHT: weight_lb,
     }
     beside = {name: _beside(axis, day[name]) for name, axis in axes.items() if name != along}
-    panels = tuple(_panel(chart, along, day, beside, *each) for each in QUANTITIES)
+    panels = tuple(_panel(chart, along, day, beside, *each, nearest_worse) for each in QUANTITIES)
     said = "Lines: the table, ringed: the day."
     if beside.get(ALTITUDE):
         said = f"Lines: the table at {_listed(beside[ALTITUDE])}\u00a0ft pressure altitude. {_ringed(day)}"
@@ -84,8 +92,9 @@ def table_picture(chart: DistanceChart, there: Scene | NoAir, weight_lb: float) 
         said += f" Solid: {weights[0]:,.0f}\u00a0lb, dashed: {weights[1]:,.0f}\u00a0lb."
     if not all(panel.points for panel in panels):
         return TablePicture(panels, f"{said} The day is not on this table.")
+    by = "by its nearest worse row" if nearest_worse else "it gives"
     gives = ", ".join(f"{panel.title} {panel.points[0].label}\u00a0ft" for panel in panels)
-    return TablePicture(panels, f"{said} At {weight_lb:,.0f}\u00a0lb it gives, uncorrected: {gives}.")
+    return TablePicture(panels, f"{said} At {weight_lb:,.0f}\u00a0lb {by}, uncorrected: {gives}.")
 
 
 def _ringed(day: Mapping[str, float]) -> str:
@@ -110,9 +119,10 @@ def _panel(
     beside: Mapping[str, tuple[float, ...]],
     quantity: str,
     name: str,
+    worse: bool,
 ) -> TablePanel:
     axis = next(each for each in chart.grid.axes if each.name == along)
-    value = _looked_up(chart, quantity, day)
+    value = _looked_up(chart, quantity, day, worse=worse)
     points: tuple[DayPoint, ...] = ()
     text = f"{chart.page}, {name}, from {axis.points[0]:,.0f} to {axis.points[-1]:,.0f}\u00a0{UNITS[along]}"
     if value is not None:
@@ -121,10 +131,19 @@ def _panel(
     return TablePanel(name, UNITS[along], tuple(_curves(chart, along, beside, quantity)), points, text)
 
 
-def _looked_up(chart: DistanceChart, quantity: str, at: Mapping[str, float]) -> float | None:
+def _plain(chart: DistanceChart) -> bool:
+    axes = chart.grid.axes
+    return chart.unit == "ft" and all(
+        axis.name in (ALTITUDE, TEMPERATURE, WEIGHT) and not axis.unit for axis in axes
+    )
+
+
+def _looked_up(chart: DistanceChart, quantity: str, at: Mapping[str, float], *, worse: bool) -> float | None:
     """Return a distance of the table, rounded up to a whole foot; None where it refuses."""
     try:
-        return up(chart.value(quantity, tuple(at[axis.name] for axis in chart.grid.axes)))
+        return up(
+            (chart.worse if worse else chart.value)(quantity, tuple(at[axis.name] for axis in chart.grid.axes))
+        )
     except Refusal:
         return None
 

@@ -15,7 +15,7 @@ from briefgen.calc.legs import LegWorked
 from briefgen.calc.speeds_card import SpeedsCard
 from briefgen.daylight_page import daylight_figures
 from briefgen.figures import Figure
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.handbook.table import CHECKED
 from briefgen.item import Item, stamped
 from briefgen.items import over_obstacles
@@ -70,7 +70,7 @@ def checked_cells(sections: tuple[Section, ...]) -> tuple[str, ...]:
 
 def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     """Return the conditions of each table used, beside what is planned."""
-    pairs: list[tuple[str, DistanceChart | None, str, str, Use]] = [
+    pairs: list[tuple[str, Chart | None, str, str, Use]] = [
         ("Takeoff", flight.takeoff.chart, trip.departure.technique, trip.departure.flaps, trip.departure.use),
         ("Landing", flight.planned.chart, trip.arrival.technique, trip.arrival.flaps, trip.arrival.use),
     ]
@@ -96,7 +96,8 @@ def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
             ("braking", table.braking or "not stated", "by the technique"),
             ("already factored", table.factor_words, ""),
         ]
-        picture = table_picture(chart, *pictured[title]) if title in pictured else None
+        worse = bool(trip.policy and trip.policy.nearest_worse)
+        picture = table_picture(chart, *pictured[title], nearest_worse=worse) if title in pictured else None
         found.append(Compared(title, chart.page, tuple(rows), picture))
     return tuple(found)
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from briefgen.calc.speeds import calibrated, find, gust_additive, speed
 from briefgen.calc.takeoff import NO_FACTOR, factor_for
 from briefgen.figures import Figure, Source, Step, missing, stated
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.model.aircraft import UP, Aircraft
 from briefgen.model.policy import Factor, Policy, Touchdown
 from briefgen.model.weather import NotGiven, Wind
@@ -31,7 +31,7 @@ class Case(NamedTuple):
 
     name: str
     flaps: str
-    chart: DistanceChart | None
+    chart: Chart | None
     factor: Factor
     table_speed: Figure
     approach: Figure
@@ -50,7 +50,7 @@ class Case(NamedTuple):
 def case_of(
     plan: LandingPlan,
     wind: Wind | NotGiven,
-    chart: DistanceChart | None,
+    chart: Chart | None,
     name: str,
     *,
     by_note: bool = False,
@@ -86,7 +86,7 @@ def case_of(
     return Case(name, flaps, chart, factor, table_speed, approach, allowance, table_kt, flown_kt, by_note, reason)
 
 
-def _table_speed(plan: LandingPlan, chart: DistanceChart, by_note: bool) -> Figure:
+def _table_speed(plan: LandingPlan, chart: Chart, by_note: bool) -> Figure:
     """Return the approach speed that the distance stands for [kt]."""
     if not by_note:
         return speed(find(plan.aircraft.approach, chart.flaps), f"approach, flaps {chart.flaps}", plan.weight_lb)

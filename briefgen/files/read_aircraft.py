@@ -6,9 +6,9 @@ from typing import Any
 
 from briefgen.files.entry import Entry, Faults
 from briefgen.files.read_balance import read_balance
-from briefgen.files.read_chart import read_chart
 from briefgen.files.read_climb import one_table_each, read_allowance, read_climb, read_cruise
 from briefgen.files.read_climb_rate import read_climb_rates
+from briefgen.files.read_graph import read_distance
 from briefgen.files.read_notes import page_source
 from briefgen.files.read_provenance import read_provenance
 from briefgen.files.read_speeds import check_single_speeds
@@ -31,7 +31,7 @@ def read_aircraft(root: Entry) -> Aircraft:
     handbook = root.get("handbook")
     title = handbook.text("title", "Handbook") if handbook else "Handbook"
     charts = {
-        phase: faults.parts(root.items(phase), lambda each, phase=phase: read_chart(each, phase, title))  # type: ignore[misc]
+        phase: faults.parts(root.items(phase), lambda each, phase=phase: read_distance(each, phase, title))  # type: ignore[misc]
         for phase in ("takeoff", "landing")
     }
     speeds = _speeds(root.get("speeds"), faults, title)

@@ -80,6 +80,10 @@ CAUSES: Mapping[str, Cause] = MappingProxyType(
 )
 
 
+# What a panel of a graph is entered with that has two directions: the causes above and below nil.
+SIDES: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {"wind": ("headwind", "tailwind"), "slope": ("upslope", "downslope")}
+)
 # For each cause, itself and every cause for which it is a milder one: all that a note for it has a place for.
 ANSWERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {name: (name, *(each.name for each in CAUSES.values() if name in tuple(each.milder_ones()))) for name in CAUSES}

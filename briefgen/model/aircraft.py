@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from briefgen.handbook.chart import DistanceChart
+from briefgen.handbook.charts import Chart
 from briefgen.handbook.climb import ClimbTable
 from briefgen.handbook.cruise import CruiseTable
 from briefgen.handbook.readings import Readings
@@ -79,8 +79,8 @@ class Aircraft(NamedTuple):
     maximum_takeoff_lb: Limit
     maximum_landing_lb: Limit
     flap_settings: tuple[str, ...]
-    takeoff: tuple[DistanceChart, ...]
-    landing: tuple[DistanceChart, ...]
+    takeoff: tuple[Chart, ...]
+    landing: tuple[Chart, ...]
     approach: tuple[SpeedByWeight, ...] = ()
     liftoff: tuple[SpeedByWeight, ...] = ()
     at_50_ft: tuple[SpeedByWeight, ...] = ()

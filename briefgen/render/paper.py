@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 from types import MappingProxyType
 from typing import NamedTuple
 
 PT_PER_MM = 72 / 25.4  # exact: the point of PostScript and PDF, 1/72 in
+BESIDE_MM = 33.1  # of the foot, for the mark, the number of the page and the files
+LEAST_FOOT_MM = 17
+LINE_MM = 3.85  # 10 pt, leading 1.08
+CHARACTER_MM = 1.62  # of 10 pt text at the foot, on average: a little more than it was measured to be
 
 COLUMN_GAP_MM, PANEL_GAP_MM = 9.0, 1.5  # between two columns, beside a panel: as in the style of the page
 
@@ -23,6 +28,11 @@ class Paper(NamedTuple):
     def text_mm(self) -> float:
         """Width between the side margins."""
         return self.width_mm - 2 * self.side_mm
+
+    def foot_mm(self, limits: str) -> int:
+        """Return the height of the foot of a page: for the limits, and for the three lines beside them."""
+        lines = ceil(CHARACTER_MM * len(limits) / (self.text_mm - BESIDE_MM))
+        return max(LEAST_FOOT_MM, ceil(2.5 + LINE_MM * lines))
 
     @property
     def drawing(self) -> int:

@@ -53,7 +53,7 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     faults += [
         f"page {number} does not show {mark}"
         for number, text in enumerate(texts, 1)
-        for mark in (brief.limits, brief.mark, *brief.filed)
+        for mark in (brief.limits, brief.mark, brief.filed)
         if _bare(mark) not in _bare(text)
     ]
     faults += _other_paper(sizes, brief.page_size)
@@ -294,7 +294,7 @@ def _run_on(texts: Sequence[str], brief: Brief) -> str:
     """Return the text of all pages as one, without the foot of each page, so that a page break hides nothing."""
     pages = []
     for number, text in enumerate(texts, 1):
-        foot = _bare(f"{brief.mark}{number} of {len(texts)}{''.join(brief.filed)}")
+        foot = _bare(f"{brief.mark}{number} of {len(texts)}{brief.filed}")
         pages.append(_bare(text).replace(_bare(brief.limits), "").replace(foot, ""))
     return "".join(pages)
 

@@ -48,6 +48,7 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
         font=faces(for_screen=for_screen),
         for_screen=for_screen,
         paper=PAPERS[brief.page_size],
+        foot_mm=PAPERS[brief.page_size].foot_mm(brief.limits),
     )
 
 

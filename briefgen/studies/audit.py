@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.typed import TypedSpeeds, TypedTable
+from briefgen.model.typed_graph import TypedPanel
 from briefgen.studies.airplane_audit import of_airplane
 from briefgen.studies.compared import Compared
+from briefgen.studies.graph_audit import Misread, misread
 from briefgen.studies.handbook_audit import of_speeds, of_weights, of_whole
 from briefgen.studies.lines_audit import grouped
 from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
@@ -38,11 +40,13 @@ class Audit(NamedTuple):
     checked: tuple[Finding, ...]
     compared: Compared | None = None
     standing: tuple[str, ...] = STANDING
+    panels: tuple[TypedPanel, ...] = ()
+    misread: tuple[Misread, ...] = ()  # the findings that are points of a graph
 
     @property
     def cells(self) -> int:
-        """How many printed numbers were looked at."""
-        return sum(each.table.printed for each in self.tables)
+        """How many printed numbers, and points of graphs, were looked at."""
+        return sum(each.table.printed for each in self.tables) + sum(each.printed for each in self.panels)
 
     @property
     def without_surface(self) -> tuple[str, ...]:
@@ -72,6 +76,7 @@ def audit(
     tables: tuple[TypedTable, ...],
     speeds: tuple[TypedSpeeds, ...],
     compared: Compared | None = None,
+    panels: tuple[TypedPanel, ...] = (),
 ) -> Audit:
     """Return what looks wrong in an aircraft file.
 
@@ -80,7 +85,9 @@ def audit(
     aircraft : as read.
     tables, speeds : of it, as typed.
     compared : its differences from a second typing, where there is one.
+    panels : of its graphs, as typed.
     """
+    off_graphs = tuple(each for panel in panels for each in misread(panel))
     looked = tuple(look(table) for table in tables)
     found = [each for one in looked for each in of_table(one)]
     printed = {lb for one in tables for axis in one.grid.axes if axis.name == "weight_lb" for lb in axis.points}
@@ -90,6 +97,7 @@ def audit(
         off = list(of_weights(one, printed | other_lists))
         found += off or of_speeds(one)  # a speed that is off its law by its weight is told once
     found += of_airplane(aircraft, tables)
+    found += [each.finding for each in off_graphs]
     found.sort(key=lambda each: each.order)
     book = aircraft.handbook
     return Audit(
@@ -102,6 +110,8 @@ def audit(
         findings=tuple(each for each in found if not each.checked),
         checked=tuple(each for each in found if each.checked),
         compared=compared,
+        panels=panels,
+        misread=off_graphs,
     )
 
 

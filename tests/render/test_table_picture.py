@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from pathlib import Path
 
@@ -56,7 +57,7 @@ def test_the_ringed_values_are_scipy_s(brief: Brief, which: str) -> None:
     chart = flight.takeoff.chart if which == "takeoff" else flight.planned.chart
     there = flight.departure if which == "takeoff" else flight.arrival
     weight = trip.departure.weight_lb if which == "takeoff" else trip.arrival.weight_lb
-    assert chart is not None
+    assert isinstance(chart, DistanceChart)
     assert isinstance(there, Scene)
     picture = table_picture(chart, there, weight)
     assert picture is not None
@@ -109,6 +110,21 @@ def test_a_day_off_the_table_has_no_ring_and_says_so(brief: Brief) -> None:
     assert [panel.points for panel in picture.panels] == [(), ()]
     assert picture.said.endswith("The day is not on this table.")
     assert lay_out(of_table(picture.panels[0]), 600).rings == ()
+
+
+def test_by_the_nearest_worse_row_the_ring_is_a_printed_cell(brief: Brief) -> None:
+    """621 ft, 27 °C, 2,100 lb: worse are 1,000 ft, 40 °C and 2,400 lb; 100 + 3,440 / 10 = 444."""
+    picture = table_picture(table(ALTITUDES, TEMPERATURES, WEIGHTS), scene(brief), 2100.0, nearest_worse=True)
+    assert picture is not None
+    assert [panel.points[0].value_ft for panel in picture.panels] == [444, 888]
+    assert "by its nearest worse row" in picture.said
+
+
+def test_a_table_in_other_units_or_by_other_axes_is_not_drawn(brief: Brief) -> None:
+    there = scene(brief)
+    for axis in (TEMPERATURES._replace(unit="degF"), Axis("headwind_kt", (0, 10))):
+        assert table_picture(table(ALTITUDES, axis), there, 2100.0) is None
+    assert table_picture(replace(table(ALTITUDES, TEMPERATURES), unit="m"), there, 2100.0) is None
 
 
 def test_a_table_without_temperatures_is_drawn_over_pressure_altitude(brief: Brief) -> None:
