@@ -19,6 +19,7 @@ from conftest import EXAMPLE, ROOT
 from briefgen.brief import Brief
 from briefgen.cli import main
 from briefgen.errors import CannotPrint, InputFault
+from briefgen.files.looked_at import noting
 from briefgen.pipeline import brief_of
 from briefgen.render import pdf
 from briefgen.render.data import to_json
@@ -26,6 +27,7 @@ from briefgen.render.pdf import render, to_pdf
 from briefgen.render.proof import prove, read_back
 from briefgen.render.sheet import to_html
 from briefgen.render.text import summary
+from briefgen.watching import changed as changed_since
 
 LOOK = """
 letterhead: {name: Quillmere Flying Club, lines: [Hangar 2], logo: logo.svg}
@@ -277,6 +279,17 @@ def test_logo_sign_off_and_pages_stand_where_they_should_and_are_proved(dressed:
     for lost in ("duty officer", "Right hand circuits on 35.", "Local procedures"):
         with pytest.raises(CannotPrint, match=f"lost from the sheet: {lost}"):
             prove(render(html.replace(lost, "")), of, [])
+
+
+def test_a_watch_sees_the_folder_of_templates_and_each_file_of_the_look(dressed: Dressed) -> None:
+    club = dressed(cautions=CAUTIONS)
+    with noting() as noted:
+        brief(club)
+    for name in ("looks", "looks/cautions.html.j2", "logo.svg", "local.txt"):
+        assert club / name in noted
+    assert not changed_since(noted)
+    (club / "looks" / "risk.html.j2").write_text("", encoding="utf-8")
+    assert changed_since(noted)
 
 
 def test_they_are_in_the_other_outputs(dressed: Dressed) -> None:
