@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from briefgen.calc.decision import GoAround
-from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.flight import Ending, Flight
 from briefgen.calc.landing import Landing
 from briefgen.calc.speeds import find, speed
@@ -20,7 +19,9 @@ from briefgen.model.weather import Conditions
 from briefgen.place_facts import wind_facts
 from briefgen.plans import Point, go_around_of, setting_of
 from briefgen.printed import Reading, reading
+from briefgen.side_view import SideView, approach_view
 from briefgen.units import down, up
+from briefgen.wind_picture import WindPicture, wind_along_and_across, wind_picture
 
 Rounded = Callable[[Figure], float | None]
 TAKEN = "the landing weight at the destination, which is heavier than it will be here"
@@ -37,6 +38,8 @@ class AlternatePage:
     rows: tuple[Item, ...]
     speeds: tuple[Reading, ...]
     wind: str
+    wind_picture: WindPicture
+    side: SideView | None
     go_around: Point
     go_around_flaps_up: Point
     can_go_around: bool
@@ -61,6 +64,8 @@ def alternate_page(trip: Trip, flight: Flight) -> AlternatePage | None:
             reading(f"stall, flaps {home.flaps}", stall, step=1, upward=True),
         ),
         wind=wind_along_and_across(ended.there),
+        wind_picture=wind_picture(home.use, ended.there),
+        side=approach_view(trip, home.use, ended.planned, ended.plan.touchdown, ended.there.have.begins_ft),
         go_around=go_around_of("as planned", ended.go_around, policy.printing),
         go_around_flaps_up=go_around_of("flaps up", ended.go_around_flaps_up, policy.printing),
         can_go_around=home.use.end.go_around,
@@ -79,19 +84,6 @@ def _remark(home: Arrival, at_destination_lb: float, policy: Policy) -> str:
         warmest = down(home.use.conditions.temperature_degC + policy.rework.warmer_degC)
         words.append(f"Work it again if it is over {warmest:.0f}\u00a0°C there.")
     return " ".join(words)
-
-
-def wind_along_and_across(there: Scene | NoAir) -> str:
-    """Return the wind along and across a runway, in words: credits down, penalties up; or why it is not shown."""
-    if isinstance(there, NoAir):
-        return f"Wind not shown: {there.reason}"
-    wind = there.wind
-    along = f"Headwind {down(wind.headwind_kt):.0f}\u00a0kt"
-    if wind.tailwind_kt:
-        along = f"Tailwind {up(wind.tailwind_kt):.0f}\u00a0kt"
-    side = wind.crosswind_from
-    from_side = f" from the {side}" if side in ("left", "right") else f" from {side}" if side else ""
-    return f"{along}, crosswind {up(wind.crosswind_kt):.0f}\u00a0kt{from_side}"
 
 
 def weight_figure(home: Arrival, at_destination_lb: float) -> Figure:

@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from briefgen.errors import BriefgenError
+from briefgen.errors import BriefgenError, InputFault, Problem
 from briefgen.item import Item, State
 from briefgen.pipeline import brief_of
 from briefgen.writing import target_for, write
@@ -28,6 +28,8 @@ def arguments(command: argparse.ArgumentParser) -> None:
     endings = ", ".join(KINDS)
     command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
     help = "when the brief is prepared, UTC, such as 2026-05-16T14:20Z, in place of what the trip file says"
+    pair = "two half letter or A5 pages side by side on each sheet, to print and fold"
+    command.add_argument("--two-up", action="store_true", help=f"PDF only: {pair}; to file, build it without")
     command.add_argument("--prepared", metavar="TIME", type=_time, default="", help=help)
     help = "stay, and build again whenever a file that the trip is read from is saved; Ctrl-C ends it"
     command.add_argument("--watch", action="store_true", help=help)
@@ -47,6 +49,8 @@ _AS_TYPED = "%Y-%m-%dT%H:%MZ"
 def run(options: argparse.Namespace) -> int:
     """Build the brief and return the exit status; raises BriefgenError."""
     target = target_for(options.output, KINDS)
+    if options.two_up and target.suffix.lower() != ".pdf":
+        raise InputFault([Problem(options.output, 0, 0, "--two-up is for a PDF", "end the file in .pdf")])
     if target.suffix.lower() == ".pdf":
         from briefgen.render.pdf import require_libraries
 
@@ -68,11 +72,11 @@ def run(options: argparse.Namespace) -> int:
 def build(options: argparse.Namespace, target: Path) -> Brief:
     """Write the file of a trip, and return what is in it; raises BriefgenError."""
     brief = brief_of(Path(options.trip), options.trip, options.prepared)
-    write(target, rendered(brief, target.suffix.lower()))
+    write(target, rendered(brief, target.suffix.lower(), two_up=options.two_up))
     return brief
 
 
-def rendered(brief: Brief, kind: str) -> bytes:
+def rendered(brief: Brief, kind: str, *, two_up: bool = False) -> bytes:
     """Return the file's bytes; what each output needs is imported only for it."""
     if kind == ".json":
         from briefgen.render.data import to_json
@@ -88,7 +92,12 @@ def rendered(brief: Brief, kind: str) -> bytes:
         return to_html(brief, for_screen=True).encode()
     from briefgen.render.pdf import to_pdf
 
-    return to_pdf(brief)
+    content = to_pdf(brief)
+    if two_up:
+        from briefgen.render.two_up import two_up as side_by_side
+
+        return side_by_side(content, brief.page_size)
+    return content
 
 
 def status_of(items: Iterable[Item], fail_on: str | None) -> int:

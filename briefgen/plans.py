@@ -22,7 +22,9 @@ from briefgen.model.weather import Conditions
 from briefgen.printed import ClimbReadings, climb_readings, reading
 from briefgen.printed import Reading as Reading
 from briefgen.printing import Printing
+from briefgen.side_view import SideView, approach_view, climb_view
 from briefgen.units import down, up
+from briefgen.wind_picture import WindPicture, wind_picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,7 @@ class Place:
     kind: str  # threshold, aim, mark, go-around, abort, planned need, flaps-up need, takeoff need
     label: str
     at_ft: float
+    counted: int = 0  # its number in a row of marks that a pilot counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,7 @@ class TakeoffPage:
     where: str
     setting: tuple[str, ...]
     speeds: tuple[Reading, ...]
+    wind_picture: WindPicture
     air: tuple[Reading, ...]
     abort: Point
     abort_speed: Reading
@@ -92,6 +96,7 @@ class TakeoffPage:
     sketch: Sketch
     climb: ClimbReadings
     over: tuple[str, ...]  # what the climb is held against past the far end, the least room first
+    side: SideView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +106,14 @@ class LandingPage:
     where: str
     setting: tuple[str, ...]
     speeds: tuple[Reading, ...]
+    wind_picture: WindPicture
     air: tuple[Reading, ...]
     go_around: Point
     go_around_flaps_up: Point
     can_go_around: bool
     aim: Reading | None
     sketch: Sketch
+    side: SideView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +157,7 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
             _speed("at 50 ft", takeoff.at_50_ft),
             _speed("best glide", glide),
         ),
+        wind_picture=wind_picture(use, flight.departure),
         air=_air(flight.departure_air.pressure_altitude, flight.departure_air.density_altitude),
         abort=Point(
             "abort point",
@@ -163,6 +171,7 @@ def takeoff_page(trip: Trip, flight: Flight) -> TakeoffPage:
         sketch=_takeoff_sketch(trip, flight),
         climb=climb_readings(flight.climb, changed=flight.climb.flaps != takeoff.flaps),
         over=tuple(_over(row, each, printing) for row, each in over_obstacles(trip, flight)),
+        side=climb_view(trip, flight),
     )
 
 
@@ -194,12 +203,14 @@ def landing_page(trip: Trip, flight: Flight) -> LandingPage:
             _speed(f"stall, flaps {trip.arrival.flaps}", stall),
             _speed("stall, flaps up", speed(find(trip.aircraft.stall, UP), "stall", trip.arrival.weight_lb)),
         ),
+        wind_picture=wind_picture(use, flight.arrival),
         air=_air(flight.arrival_air.pressure_altitude, flight.arrival_air.density_altitude),
         go_around=go_around_of("as planned", flight.go_around, printing),
         go_around_flaps_up=go_around_of("flaps up", flight.go_around_flaps_up, printing),
         can_go_around=use.end.go_around,
         aim=None if flight.touchdown is None else _as_set("aim point", flight.touchdown.aim_ft, printing),
         sketch=_landing_sketch(trip, flight),
+        side=approach_view(trip, use, flight.planned, flight.touchdown, flight.arrival.have.begins_ft),
     )
 
 
@@ -276,7 +287,7 @@ def go_around_of(label: str, worked: GoAround, printing: Printing) -> Point:
 
 
 def _marks(seen: Iterable[Seen]) -> list[Place]:
-    return [Place("mark", mark.name, mark.from_start_ft) for mark in seen]
+    return [Place("mark", mark.name, mark.from_start_ft, mark.number) for mark in seen]
 
 
 def _takeoff_sketch(trip: Trip, flight: Flight) -> Sketch:

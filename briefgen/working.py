@@ -23,6 +23,7 @@ from briefgen.model.policy import NO_POLICY
 from briefgen.model.trip import Trip, Use
 from briefgen.model.weather import NotGiven
 from briefgen.printing import Printing
+from briefgen.table_picture import TablePicture, table_picture
 from briefgen.weather_page import weather_workings
 
 NO_FIGURES = "The handbook has no figures for this setting: the flaps-up distance and speed, as worked above."
@@ -35,6 +36,7 @@ class Compared:
     title: str
     page: str
     rows: tuple[tuple[str, str, str], ...]  # what, table, planned
+    picture: TablePicture | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,10 @@ def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
     if trip.alternate and flight.alternate:
         home, chart = trip.alternate, flight.alternate.planned.chart
         pairs.append(("Landing, alternate", chart, home.technique, home.flaps, home.use))
+    pictured = {
+        "Takeoff": (flight.departure, trip.departure.weight_lb),
+        "Landing": (flight.arrival, trip.arrival.weight_lb),
+    }
     found = []
     for title, chart, technique, flaps, use in pairs:
         conditions = use.conditions
@@ -90,7 +96,9 @@ def compared(trip: Trip, flight: Flight) -> tuple[Compared, ...]:
             ("braking", table.braking or "not stated", "by the technique"),
             ("already factored", table.factor_words, ""),
         ]
-        found.append(Compared(title, chart.page, tuple(rows)))
+        worse = bool(trip.policy and trip.policy.nearest_worse)
+        picture = table_picture(chart, *pictured[title], nearest_worse=worse) if title in pictured else None
+        found.append(Compared(title, chart.page, tuple(rows), picture))
     return tuple(found)
 
 

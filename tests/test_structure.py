@@ -40,6 +40,9 @@ LAYERS = [
     {"briefgen.climb_facts", "briefgen.place_facts"},
     {
         "briefgen.plans",
+        "briefgen.side_view",
+        "briefgen.table_picture",
+        "briefgen.wind_picture",
         "briefgen.loading",
         "briefgen.alternate_page",
         "briefgen.daylight_page",

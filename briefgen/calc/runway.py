@@ -17,6 +17,7 @@ class Seen(NamedTuple):
     name: str
     from_threshold_ft: float
     from_start_ft: float
+    number: int = 0  # in a row of marks that is counted
 
 
 class Have(NamedTuple):
@@ -81,7 +82,8 @@ def marks(use: Use, *, for_landing: bool) -> tuple[Seen, ...]:
         if counted:
             numbers[what] = numbers.get(what, 0) + 1
         name = f"{ordinal(numbers[what])} {what}" if counted else what
-        seen.append(Seen(name, from_start - end.displaced_ft, from_start))
+        number = numbers[what] if counted else 0
+        seen.append(Seen(name, from_start - end.displaced_ft, from_start, number))
     return tuple(seen)
 
 

@@ -6,12 +6,15 @@ from collections.abc import Iterable
 from math import ceil, floor, log10
 from typing import NamedTuple
 
-LEFT, RIGHT, TOP, BOTTOM = 118, 112, 24, 62  # room for the numbers of the axes, and for the names of the curves
+from briefgen.table_picture import TablePanel
+
+LEFT, RIGHT, TOP, BOTTOM = 118, 120, 24, 62  # room for the numbers of the axes, and for the names of the curves
 _FLAT = 0.05  # a curve that rises less than this share, up and down, is drawn as flat as it is
 _LETTER, _LINE = 17.0, 38.0  # mean width of a letter of the face, height of a line
 _FIGURE = 190.0  # of the lower edge, for one number
 _SPARE = 0.06  # of the height, above and below the curves
 RING = 17.0
+TABLE_HEIGHT = 400.0
 # Where a label may stand beside its point, nearest first: how far across and down, in its own widths and in lines.
 _BESIDE = [
     (across, down)
@@ -85,6 +88,13 @@ class Drawn(NamedTuple):
     across: tuple[Tick, ...]
     text: str
     ring: float = RING
+
+
+def of_table(panel: TablePanel) -> Panel:
+    """Return the panel of a table that the day's air is ringed on."""
+    curves = tuple(Curve(each.points, each.label, each.dashed) for each in panel.curves)
+    ringed = tuple(Ringed(each.label, each.at, each.value_ft, each.value_ft) for each in panel.points)
+    return Panel(panel.title, "ft", panel.across, curves, ringed, panel.text, height=TABLE_HEIGHT)
 
 
 def lay_out(panel: Panel, width: float) -> Drawn:

@@ -17,6 +17,7 @@ SIGN_MM = 12  # of lines to sign on that are told in one line of text each
 SIGN_LINE_MM = 4.41  # 10 pt, leading 1.25
 SIGN_GAP_MM = 3
 SIGN_CHARACTER_MM = 1.75  # of 10 pt text
+COLUMN_GAP_MM, PANEL_GAP_MM = 9.0, 1.5  # between two columns, beside a panel: as in the style of the page
 
 
 class Paper(NamedTuple):
@@ -47,6 +48,12 @@ class Paper(NamedTuple):
     def drawing(self) -> int:
         """Width of a strip's drawing, in tenths of a millimetre, rounded down to whole millimetres."""
         return int(self.text_mm) * 10
+
+    @property
+    def panel(self) -> int:
+        """Width of a panel of curves, in tenths of a millimetre: one in a column of wide paper, else two."""
+        between_mm = COLUMN_GAP_MM if self.wide else 0.0
+        return int((self.text_mm - between_mm) / 2 - PANEL_GAP_MM) * 10
 
 
 # Half letter is half of ANSI letter, 8.5 by 11 in; A4 and A5 are ISO 216's.

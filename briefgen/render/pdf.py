@@ -18,8 +18,9 @@ from briefgen.brief import Brief
 from briefgen.errors import BriefgenError, CannotPrint, InputFault
 from briefgen.model.given import Given
 from briefgen.render.archive import attachments, carried, finish
+from briefgen.render.lettering import typefaces
 from briefgen.render.proof import FailedProof, prove
-from briefgen.render.sheet import to_html, typefaces
+from briefgen.render.sheet import to_html
 from briefgen.resources import folder
 
 

@@ -162,6 +162,8 @@ def _row(item: Item) -> Iterable[str]:
 def _plan(brief: Brief, page: str) -> Iterable[str]:
     plan = brief.takeoff if page == "takeoff" else brief.landing
     yield from (f"{each.label}{words.told(each)}" for each in (*plan.speeds, *plan.air))
+    yield from plan.wind_picture.words
+    yield from plan.side.said if plan.side else ()
 
 
 def _load(brief: Brief) -> Iterable[str]:
@@ -267,6 +269,7 @@ def _working(brief: Brief) -> Iterable[str]:
     yield brief.worked_in
     yield f"{brief.registration}: {brief.description}. {brief.handbook}."
     yield from (f"{each.label}{each.value}{each.whose}" for each in brief.standard)
+    yield from (table.picture.said for table in brief.compared if table.picture)
     for section in brief.sections:
         yield section.title
         yield section.remark

@@ -13,25 +13,27 @@ from markupsafe import Markup
 
 from briefgen.brief import Brief
 from briefgen.daylight_page import Timeline
-from briefgen.errors import CannotPrint, Problem
+from briefgen.errors import Problem
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
 from briefgen.model.given import OwnFile
 from briefgen.model.policy import Logo
 from briefgen.plans import Sketch
-from briefgen.render import asked, curves, envelope, sky, timeline, words
+from briefgen.render import asked, curves, envelope, profile, sky, timeline, wind_drawing, words
 from briefgen.render.drawings import lay_out
+from briefgen.render.lettering import typefaces
 from briefgen.render.paper import PAPERS
 from briefgen.required_page import required_page
 from briefgen.resources import folder
 from briefgen.risk_page import risk_page
+from briefgen.side_view import SideView
+from briefgen.table_picture import TablePanel
+from briefgen.wind_picture import WindPicture
 
 if TYPE_CHECKING:
     from briefgen.render.own import OwnEnvironment
 
-FACES = {"regular": "IBMPlexSansCondensed-Regular.ttf", "semibold": "IBMPlexSansCondensed-SemiBold.ttf"}
-
-Drawn = Sketch | EnvelopeChart | Timeline | curves.Panel
+Drawn = Sketch | EnvelopeChart | Timeline | WindPicture | SideView | TablePanel | curves.Panel
 
 
 def to_html(brief: Brief, *, for_screen: bool) -> str:
@@ -85,25 +87,6 @@ def faces(*, for_screen: bool) -> dict[str, str]:
     return {name: _inside(path) if for_screen else path.as_uri() for name, path in typefaces().items()}
 
 
-def typefaces() -> dict[str, Path]:
-    """Return the files of the typeface, by weight.
-
-    Raises
-    ------
-    CannotPrint : they are not installed. Without any typeface the PDF library ends the whole process.
-    """
-    try:
-        import fontpkg_ibm_plex_sans_condensed as package
-    except ImportError:
-        raise CannotPrint("the typeface is missing: pip install fontpkg-ibm-plex-sans-condensed") from None
-    found = {name: Path(package.ROOT) / "files" / file for name, file in FACES.items()}
-    if not all(path.is_file() for path in found.values()):
-        raise CannotPrint(
-            "the typeface is incomplete: pip install --force-reinstall fontpkg-ibm-plex-sans-condensed"
-        )
-    return found
-
-
 # Filters of the templates, by their own names.
 _NAMED = (
     words.number,
@@ -137,6 +120,7 @@ _NAMED = (
     sky.aloft_said,
     asked.lead,
     asked.place,
+    profile.heights,
 )
 
 
@@ -190,8 +174,14 @@ def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
         return "envelope.svg.j2", envelope.lay_out(drawn, width)
     if isinstance(drawn, Timeline):
         return "daylight.svg.j2", timeline.lay_out(drawn, width)
+    if isinstance(drawn, TablePanel):
+        return "curves.svg.j2", curves.lay_out(curves.of_table(drawn), width)
     if isinstance(drawn, curves.Panel):
         return "curves.svg.j2", curves.lay_out(drawn, width)
+    if isinstance(drawn, SideView):
+        return "profile.svg.j2", profile.lay_out(drawn, width)
+    if isinstance(drawn, WindPicture):
+        return "wind.svg.j2", wind_drawing.lay_out(drawn, width)
     return "strip.svg.j2", lay_out(drawn, width)
 
 

@@ -8,7 +8,8 @@ from math import ceil
 from typing import NamedTuple
 
 from briefgen.daylight_page import Timeline
-from briefgen.render.drawings import LETTER, LINE, Bar, Label, held
+from briefgen.render.drawings import LINE, Bar, Label, held
+from briefgen.render.lettering import width as width_of
 
 MARGIN = 40
 GAP = 8  # from a pole to its words
@@ -34,7 +35,7 @@ class Flag(NamedTuple):
     @property
     def span(self) -> tuple[float, float]:
         """What the words cover of the line, a gap on both sides counted."""
-        length = len(self.text) * LETTER + 2 * GAP
+        length = width_of(self.text, strong=self.strong) + 2 * GAP
         return (self.x - length, self.x) if self.leftward else (self.x, self.x + length)
 
 
@@ -121,7 +122,7 @@ def _apart(rows: Iterable[tuple[int, Flag]]) -> list[tuple[int, Flag]]:
 
 
 def _touch(one: Label, other: Flag) -> bool:
-    half = len(one.text) / 2 * LETTER
+    half = width_of(one.text) / 2
     return one.x - half < other.span[1] and other.span[0] < one.x + half
 
 

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from math import inf
 from typing import NamedTuple
 
-from briefgen.alternate_page import wind_along_and_across
 from briefgen.brief import STANDING
 from briefgen.calc.distance import NoAir, Scene
 from briefgen.calc.flight import air_of, climb_away, ending, scene_of
@@ -24,6 +23,7 @@ from briefgen.model.trip import Arrival, Departure, Trip, Use
 from briefgen.model.weather import Conditions, NotGiven
 from briefgen.plans import setting_of
 from briefgen.printing import Printing
+from briefgen.wind_picture import wind_along_and_across
 
 PLACES = ("departure", "arrival", "alternate")
 NO_ALTERNATE = "the trip file gives no 'alternate'"
