@@ -23,9 +23,10 @@ from briefgen.files.looked_at import noting
 from briefgen.pipeline import brief_of
 from briefgen.render import pdf
 from briefgen.render.data import to_json
+from briefgen.render.own import _META
 from briefgen.render.pdf import render, to_pdf
 from briefgen.render.proof import prove, read_back
-from briefgen.render.sheet import to_html
+from briefgen.render.sheet import faults_of_templates, to_html
 from briefgen.render.text import summary
 from briefgen.watching import changed as changed_since
 
@@ -142,6 +143,7 @@ REFUSED = [
     ("{% include '/etc/hostname' %}", ":25 there is no template '/etc/hostname'"),
     ("{% include 'audit.html.j2/../../policy.yaml' %}", ":25 there is no template"),
     ("{% include 'house/../policy.yaml' %}", ":25 there is no template"),
+    ("{{ [1] | batch(999999999, 2) | list }}", ":25 more than 100 abreast"),
     ("{{ 1 / 0 }}", ":25 it fails: division by zero"),
     ("{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}", ":25 it goes round more"),
     ("{% for a in range(10 ** 9) %}{% endfor %}", ":25 '**' is not for templates"),
@@ -236,6 +238,22 @@ def test_the_same_template_gives_the_same_sheet(plain: Brief) -> None:
     """The house's own template, by the club: word for word what it is without."""
     without = to_html(changed(plain, templates=()), for_screen=False)
     assert to_html(plain, for_screen=False) == without
+
+
+def test_every_template_of_the_house_can_be_a_club_s(plain: Brief) -> None:
+    """Nothing that they use is kept from a club's, and a whole sheet is filled in well within the bounds."""
+    (file,) = plain.templates
+    house = tuple(
+        file._replace(name=f"looks/{path.name}", content=path.read_bytes())
+        for path in sorted((ROOT / "templates").glob("*.j2"))
+        if not path.name.startswith(("audit.", "curves."))
+    )
+    assert len(house) > 20
+    assert faults_of_templates(house) == []
+    whole = brief_of(EXAMPLE / "trip.yaml", "trip.yaml")
+    for for_screen in (False, True):
+        own = to_html(changed(whole, templates=house), for_screen=for_screen)
+        assert own.replace(_META, "") == to_html(whole, for_screen=for_screen)
 
 
 def test_the_small_template_of_the_readme_is_a_good_one(plain: Brief) -> None:
