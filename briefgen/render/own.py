@@ -13,7 +13,7 @@ from typing import Any
 
 from jinja2 import BaseLoader, TemplateNotFound, TemplateSyntaxError, nodes, pass_eval_context
 from jinja2.exceptions import SecurityError, TemplateError
-from jinja2.filters import do_join, do_replace
+from jinja2.filters import do_batch, do_join, do_replace
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from briefgen.brief import Brief
@@ -26,6 +26,7 @@ MOST_ROUNDS = 200_000  # of all loops, calls and templates of one sheet; the exa
 MOST_CHARACTERS = 4_000_000  # of a sheet, with the typeface in it for a screen
 MOST_TEMPLATES = 150  # that are filled in for one sheet, drawings included
 HOUSE = "house/"  # before the name of a template: that of briefgen, though the club has one in its place
+MOST_ABREAST = 100
 LONGEST_LINE = 400  # characters of a message
 LONGEST = 1_000_000  # characters of one text inside
 _LARGEST = 1e15  # of a number
@@ -69,7 +70,14 @@ class OwnEnvironment(ImmutableSandboxedEnvironment):
         super().__init__(loader=_Loader(files), autoescape=True, **options)
         self.rounds = self.templates = 0
         kept = {name: each for name, each in self.filters.items() if name in _FILTERS}
-        self.filters = {**kept, "format": _format, "join": _join, "replace": _replace, "counted": self._counted}
+        self.filters = {
+            **kept,
+            "format": _format,
+            "join": _join,
+            "batch": _batch,
+            "replace": _replace,
+            "counted": self._counted,
+        }
         self.filters["kept_short"] = _kept_short
         self.globals = {name: self.globals[name] for name in _GLOBALS} | {"range": _range}
 
@@ -185,6 +193,12 @@ def _format(form: str, *values: Any, **named: Any) -> Any:
     if _WIDE.search(form):
         raise SecurityError("a number or text filled out to 100 places or more")
     return form % (named or values)
+
+
+def _batch(things: Iterable[Any], length: int, fill: Any = None) -> Iterator[list[Any]]:
+    if length > MOST_ABREAST:
+        raise SecurityError(f"more than {MOST_ABREAST} abreast")
+    return do_batch(things, length, fill)
 
 
 @pass_eval_context

@@ -19,13 +19,16 @@ from conftest import EXAMPLE, ROOT
 from briefgen.brief import Brief
 from briefgen.cli import main
 from briefgen.errors import CannotPrint, InputFault
+from briefgen.files.looked_at import noting
 from briefgen.pipeline import brief_of
 from briefgen.render import pdf
 from briefgen.render.data import to_json
+from briefgen.render.own import _META
 from briefgen.render.pdf import render, to_pdf
 from briefgen.render.proof import prove, read_back
-from briefgen.render.sheet import to_html
+from briefgen.render.sheet import faults_of_templates, to_html
 from briefgen.render.text import summary
+from briefgen.watching import changed as changed_since
 
 LOOK = """
 letterhead: {name: Quillmere Flying Club, lines: [Hangar 2], logo: logo.svg}
@@ -140,6 +143,7 @@ REFUSED = [
     ("{% include '/etc/hostname' %}", ":25 there is no template '/etc/hostname'"),
     ("{% include 'audit.html.j2/../../policy.yaml' %}", ":25 there is no template"),
     ("{% include 'house/../policy.yaml' %}", ":25 there is no template"),
+    ("{{ [1] | batch(999999999, 2) | list }}", ":25 more than 100 abreast"),
     ("{{ 1 / 0 }}", ":25 it fails: division by zero"),
     ("{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}", ":25 it goes round more"),
     ("{% for a in range(10 ** 9) %}{% endfor %}", ":25 '**' is not for templates"),
@@ -236,6 +240,22 @@ def test_the_same_template_gives_the_same_sheet(plain: Brief) -> None:
     assert to_html(plain, for_screen=False) == without
 
 
+def test_every_template_of_the_house_can_be_a_club_s(plain: Brief) -> None:
+    """Nothing that they use is kept from a club's, and a whole sheet is filled in well within the bounds."""
+    (file,) = plain.templates
+    house = tuple(
+        file._replace(name=f"looks/{path.name}", content=path.read_bytes())
+        for path in sorted((ROOT / "templates").glob("*.j2"))
+        if not path.name.startswith(("audit.", "curves."))
+    )
+    assert len(house) > 20
+    assert faults_of_templates(house) == []
+    whole = brief_of(EXAMPLE / "trip.yaml", "trip.yaml")
+    for for_screen in (False, True):
+        own = to_html(changed(whole, templates=house), for_screen=for_screen)
+        assert own.replace(_META, "") == to_html(whole, for_screen=for_screen)
+
+
 def test_the_small_template_of_the_readme_is_a_good_one(plain: Brief) -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     (style,) = re.findall(r"```css\n(.*?)```", readme, re.DOTALL)
@@ -277,6 +297,17 @@ def test_logo_sign_off_and_pages_stand_where_they_should_and_are_proved(dressed:
     for lost in ("duty officer", "Right hand circuits on 35.", "Local procedures"):
         with pytest.raises(CannotPrint, match=f"lost from the sheet: {lost}"):
             prove(render(html.replace(lost, "")), of, [])
+
+
+def test_a_watch_sees_the_folder_of_templates_and_each_file_of_the_look(dressed: Dressed) -> None:
+    club = dressed(cautions=CAUTIONS)
+    with noting() as noted:
+        brief(club)
+    for name in ("looks", "looks/cautions.html.j2", "logo.svg", "local.txt"):
+        assert club / name in noted
+    assert not changed_since(noted)
+    (club / "looks" / "risk.html.j2").write_text("", encoding="utf-8")
+    assert changed_since(noted)
 
 
 def test_they_are_in_the_other_outputs(dressed: Dressed) -> None:
