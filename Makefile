@@ -5,7 +5,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 OUT := build
 # Whole sheets, whole files, whole commands: without counting branches, which would take as long again.
-WHOLE := tests/bad tests/render tests/rules tests/studies tests/test_cli.py tests/test_docs.py tests/test_wheel.py
+WHOLE := tests/bad tests/render tests/rules tests/studies tests/test_cli.py tests/test_docs.py tests/test_filing.py tests/test_wheel.py
 
 .PHONY: help brief test lint bench golden clean
 

@@ -19,8 +19,8 @@ from briefgen.fuel_stop_page import StopPage, stop_page
 from briefgen.item import Item, State, tally
 from briefgen.items import required_items
 from briefgen.loading import LoadPage, load_page
-from briefgen.model.given import fingerprint
-from briefgen.model.policy import NO_POLICY, Letterhead, Policy
+from briefgen.model.given import OwnFile, fingerprint
+from briefgen.model.policy import NO_POLICY, ExtraPage, Letterhead, Policy
 from briefgen.model.trip import Trip
 from briefgen.model.weather import Conditions
 from briefgen.papers_page import PapersPage, papers_page
@@ -166,6 +166,21 @@ class Brief:
     def letterhead(self) -> Letterhead | None:
         """The club's own head of the sheet."""
         return (self.ruled_by or NO_POLICY).letterhead
+
+    @cached_property
+    def sign_off(self) -> tuple[str, ...]:
+        """What is signed at the foot of the first page."""
+        return (self.ruled_by or NO_POLICY).sign_off
+
+    @cached_property
+    def templates(self) -> tuple[OwnFile, ...]:
+        """The club's own templates that the sheet is made with."""
+        return (self.ruled_by or NO_POLICY).templates
+
+    @cached_property
+    def extra_pages(self) -> tuple[ExtraPage, ...]:
+        """The club's and the pilot's own pages."""
+        return (self.ruled_by or NO_POLICY).extra_pages
 
     @cached_property
     def standing(self) -> tuple[str, ...]:

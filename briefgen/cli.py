@@ -7,23 +7,15 @@ import io
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from contextlib import suppress
-from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from briefgen import __version__, auditing, checking, filing
+from briefgen import __version__, auditing, building, checking, filing
+from briefgen.building import FAIL_ON, status_of
 from briefgen.errors import BriefgenError, InputFault, Problem
-from briefgen.item import Item, State, tally, told
+from briefgen.item import tally, told
 from briefgen.pipeline import brief_of, checked
-from briefgen.writing import target_for, write
 
-if TYPE_CHECKING:
-    from briefgen.brief import Brief
-
-FAIL_ON = {"under": State.UNDER, "short": State.SHORT, "not-shown": State.NOT_SHOWN}
 MOST_NAMED = 40  # of a list in a message: more would not be read
-KINDS = (".pdf", ".html", ".json", ".txt")
 EXIT_HELP = """exit status:
   0  done
   1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one; of verify:
@@ -103,10 +95,7 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
         return
     command.add_argument("trip", metavar="TRIP", help="the trip file (YAML)")
     if name == "build":
-        endings = ", ".join(KINDS)
-        command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
-        help = "when the brief is prepared, UTC, such as 2026-05-16T14:20Z, in place of what the trip file says"
-        command.add_argument("--prepared", metavar="TIME", type=_time, default="", help=help)
+        building.arguments(command)
     if name == "runways":
         places = "departure, arrival, alternate or all (without it: all)"
         command.add_argument("--at", metavar="PLACE", default="all", help=f"which field: {places}")
@@ -122,17 +111,6 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
     command.add_argument("--fail-on", choices=FAIL_ON, metavar="STATE", help=help)
 
 
-def _time(text: str) -> str:
-    """Return a time that is written as in the trip file, or nothing; argparse says what is wrong with any other."""
-    with suppress(ValueError):
-        if not text or f"{datetime.strptime(text, _AS_TYPED):{_AS_TYPED}}" == text:
-            return text
-    raise argparse.ArgumentTypeError(f"{text!r} is no time in UTC such as 2026-05-16T14:20Z")
-
-
-_AS_TYPED = "%Y-%m-%dT%H:%MZ"
-
-
 def _check(options: argparse.Namespace) -> int:
     trip, items = checked(Path(options.trip), options.trip)
     print(f"{options.trip}: {told(tally(items))}")
@@ -143,44 +121,11 @@ def _check(options: argparse.Namespace) -> int:
     for record in trip.aircraft.provenance:
         for doubt in record.doubts(trip.as_of[:10]):
             print(doubt)
-    return _status(items, options.fail_on)
+    return status_of(items, options.fail_on)
 
 
 def _build(options: argparse.Namespace) -> int:
-    target = target_for(options.output, KINDS)
-    kind = target.suffix.lower()
-    if kind == ".pdf":
-        from briefgen.render.pdf import require_libraries
-
-        require_libraries()  # before any work, so that the answer comes at once
-    try:
-        brief = brief_of(Path(options.trip), options.trip, options.prepared)
-        write(target, _rendered(brief, kind))
-    except BriefgenError:
-        if os.path.isfile(target):  # which, unlike a path of its own, also answers for a name that is too long
-            print(f"{target} is still the one from an earlier build", file=sys.stderr)
-        raise
-    print(target)
-    return _status(brief.items, options.fail_on)
-
-
-def _rendered(brief: Brief, kind: str) -> bytes:
-    """Return the file's bytes; what each output needs is imported only for it."""
-    if kind == ".json":
-        from briefgen.render.data import to_json
-
-        return to_json(brief).encode()
-    if kind == ".txt":
-        from briefgen.render.text import summary
-
-        return summary(brief).encode()
-    if kind == ".html":
-        from briefgen.render.sheet import to_html
-
-        return to_html(brief, for_screen=True).encode()
-    from briefgen.render.pdf import to_pdf
-
-    return to_pdf(brief)
+    return building.run(options)
 
 
 def _explain(options: argparse.Namespace) -> int:
@@ -191,7 +136,7 @@ def _explain(options: argparse.Namespace) -> int:
     if options.item and options.item not in ids:
         raise InputFault([_no_such("explain", "item", options.item, ids)])
     print(working(brief, options.item, colour=_colour()), end="")
-    return _status(brief.items, options.fail_on)
+    return status_of(brief.items, options.fail_on)
 
 
 def _facts(options: argparse.Namespace) -> int:
@@ -202,13 +147,13 @@ def _facts(options: argparse.Namespace) -> int:
     facts = flat(brief.facts)
     if not options.path:
         print(fact_lines(facts), end="")
-        return _status(brief.items, options.fail_on)
+        return status_of(brief.items, options.fail_on)
     asked = {path: value for path, value in facts.items() if f"{path}.".startswith(f"{options.path}.")}
     if not asked:
         groups = {path.rpartition(".")[0] for path in facts}
         raise InputFault([_no_such("facts", "fact", options.path, [*facts, *sorted(groups)])])
     print(fact_meanings(asked), end="")
-    return _status(brief.items, options.fail_on)
+    return status_of(brief.items, options.fail_on)
 
 
 def _rules(options: argparse.Namespace) -> int:
@@ -247,7 +192,7 @@ def _runways(options: argparse.Namespace) -> int:
         raise InputFault([Problem(options.trip, 0, 0, NO_ALTERNATE, hint)])
     study = rank_runways(trip, PLACES if options.at == "all" else (options.at,))
     print(runways_json(study) if options.json else runway_lines(study), end="")
-    return _status(study.chosen, options.fail_on)
+    return status_of(study.chosen, options.fail_on)
 
 
 def _audit(options: argparse.Namespace) -> int:
@@ -318,13 +263,6 @@ def _new(options: argparse.Namespace) -> int:
     print(f"{target}/trip.yaml")
     print(f"edit it, then: briefgen build {target}/trip.yaml -o {target}/brief.pdf", file=sys.stderr)
     return 0
-
-
-def _status(items: Iterable[Item], fail_on: str | None) -> int:
-    if fail_on is None:
-        return 0
-    worst = max(item.state.rank for item in items)
-    return 1 if worst >= FAIL_ON[fail_on].rank else 0
 
 
 # Each command: what runs it, a line for the list of commands, a sentence for its own help.

@@ -25,7 +25,8 @@ class Problem(NamedTuple):
     hint: str = ""
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}:{self.column}" if self.line else f"{self.file}:"
+        column = f":{self.column}" if self.column else ""  # of a template only the line is known
+        place = f"{self.file}:{self.line}{column}" if self.line else f"{self.file}:"
         tail = f"; {self.hint}" if self.hint else ""
         return "".join(map(_visible, f"{place} {self.message}{tail}"))
 

@@ -61,7 +61,8 @@ def checked(path: Path, name: str) -> tuple[Trip, tuple[Item, ...]]:
     if trip is None:
         raise InputFault(problems)
     items = required_items(trip, fly(trip))
-    refuse([*problems, *_faults_of_rules(trip.policy)], off_the_chart(root, items))
+    problems += [*_faults_of_rules(trip.policy), *_faults_of_templates(trip.policy)]
+    refuse(problems, off_the_chart(root, items))
     return trip, items
 
 
@@ -73,9 +74,10 @@ def brief_of(path: Path, name: str, prepared: str = "") -> Brief:
     trip, root, problems = read_as_far(path, name)
     if trip is None:
         raise InputFault(problems)
-    if prepared:
+    if prepared and prepared != (trip.prepared or trip.as_of):  # which it says anyway
         trip = trip._replace(prepared=prepared)
     rules, faults = rules_of(trip.policy)
+    faults += _faults_of_templates(trip.policy)
     if problems or faults:
         refuse([*problems, *faults], off_the_chart(root, required_items(trip, fly(trip))))
     brief = work(trip)
@@ -127,6 +129,15 @@ def _faults_of_rules(policy: Policy | None) -> list[Problem]:
     if policy is None or not (policy.rules or policy.severities):
         return []
     return rules_of(policy, own_only=not policy.severities)[1]
+
+
+def _faults_of_templates(policy: Policy | None) -> list[Problem]:
+    """Return the faults of a club's own templates that show before they are filled."""
+    if policy is None or not policy.templates:
+        return []
+    from briefgen.render.sheet import faults_of_templates
+
+    return faults_of_templates(policy.templates)
 
 
 def refuse(problems: list[Problem], off_chart: list[Problem]) -> None:

@@ -58,6 +58,8 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
     "units": ("units", _plain(str)),
     "page_size": ("page size", _plain(str)),
     "pages": ("pages after the cautions", _plain(", ".join)),
+    "sign_off": ("signed by", _plain(", ".join)),
+    "templates": ("templates", _plain(lambda files: ", ".join(each.name.rpartition("/")[2] for each in files))),
 }
 
 _UNSAID = (("wind_shares", (1.0, 1.0)),)  # all of the wind counts: nothing to say
@@ -96,4 +98,5 @@ def rulings(policy: Policy | None) -> tuple[Ruling, ...]:
         found.append(Ruling(f"braking, {wet} {each.surface}", f"{each.deceleration_g:g} g", str(each.source)))
     found += [Ruling(f"caution {each.id}", f"raised to {each.severity}", each.by) for each in policy.severities]
     found += [Ruling(f"asked for: {each.title}", "an answer", each.source.text) for each in policy.asked]
+    found += [Ruling(f"a page of its own: {each.title}", "printed", each.whose) for each in policy.extra_pages]
     return tuple(found)

@@ -64,7 +64,8 @@ LAYERS = [
     {"briefgen.required_page", "briefgen.risk_page"},
     {"briefgen.rules", "briefgen.studies"},
     {"briefgen.render", "briefgen.pipeline"},
-    {"briefgen.auditing", "briefgen.checking", "briefgen.filing"},
+    {"briefgen.auditing", "briefgen.checking", "briefgen.filing", "briefgen.watching"},
+    {"briefgen.building"},
     {"briefgen.cli"},
     {"briefgen.__main__"},
 ]

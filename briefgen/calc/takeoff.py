@@ -23,6 +23,8 @@ from briefgen.model.policy import Factor, Policy
 NO_FACTOR = Factor(1.0, Source("no factor: no policy loaded, or none in it", "policy"))
 FACTORED = Factor(1.0, Source("no further factor: the table is already factored", "handbook"))
 
+NO_TABLE = "the aircraft file has no takeoff table for flaps {}"
+
 
 class Takeoff(NamedTuple):
     """One takeoff worked. Distances in ft from the start of the takeoff run, speeds in kt indicated."""
@@ -86,8 +88,7 @@ def takeoff(
     at_50_ft = speed(find(aircraft.at_50_ft, flaps), "speed at 50 ft", weight_lb)
     chart = chart_for(aircraft.takeoff, flaps)
     if chart is None or isinstance(scene, NoAir):
-        no_table = f"the aircraft file has no takeoff table for flaps {flaps}"
-        none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else no_table)
+        none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else NO_TABLE.format(flaps))
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
     true_kt = _true_kt(aircraft, scene, liftoff, flaps)
     factor, pro_rata = factor_for(chart, policy.takeoff_factor), policy.pro_rata_credit
@@ -97,16 +98,10 @@ def takeoff(
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    causes = causes_there(scene, chart)
+    causes, guidance = causes_there(scene, chart), policy.takeoff_guidance
+    tail, worse = _under_policy(factor.source), policy.nearest_worse
     worked = work_chart(
-        chart,
-        causes,
-        policy.takeoff_guidance,
-        inputs,
-        _under_policy(factor.source),
-        pro_rata=pro_rata,
-        nearest_worse=policy.nearest_worse,
-        keep_steps=keep_steps,
+        *(chart, causes, guidance, inputs, tail), pro_rata=pro_rata, nearest_worse=worse, keep_steps=keep_steps
     )
     return Takeoff(
         flaps=flaps,

@@ -16,6 +16,7 @@ import yaml
 from yaml.cyaml import CParser  # type: ignore[attr-defined]
 
 from briefgen.errors import InputFault, Problem
+from briefgen.files.looked_at import look_at
 
 LARGEST_BYTES = 1_000_000
 MOST_VALUES = 50_000
@@ -98,6 +99,7 @@ def bytes_of(path: Path, name: str) -> bytes:
     ------
     InputFault : not there, too large, or not to be read.
     """
+    look_at(path)
     try:
         if not path.is_file():
             message = "this is a folder; a file is wanted" if path.is_dir() else "there is no such file"

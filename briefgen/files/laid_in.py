@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from briefgen.errors import InputFault, Problem
 from briefgen.files.document import Document, Place
+from briefgen.files.looked_at import look_at
 from briefgen.files.sheet_table import SheetTable, read_sheet_table
 
 _LISTS = ("takeoff", "landing", "rate_of_climb", "cruise")
@@ -142,6 +143,7 @@ def _beside(document: Document, place: Place, reference: str, problems: list[Pro
         words = f"'{reference}' leads outside the aircraft file's folder"
         problems.append(document.problem(place, words, "put the file beside the aircraft file, or below it"))
         return None
+    look_at(folder / reference)
     if not there:
         problems.append(document.problem(place, f"there is no file '{reference}' in the aircraft file's folder"))
         return None

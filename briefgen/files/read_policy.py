@@ -11,6 +11,7 @@ from briefgen.figures import Source
 from briefgen.files.entry import Entry
 from briefgen.files.read_guidance import KNOWN, published
 from briefgen.files.read_notes import read_note
+from briefgen.files.read_own import beside, own_files, read_extra_pages, read_letterhead, read_templates
 from briefgen.files.read_weather import miles
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note, published_first
@@ -20,7 +21,6 @@ from briefgen.model.policy import (
     Asked,
     Braking,
     Factor,
-    Letterhead,
     Policy,
     Raised,
     Rework,
@@ -56,6 +56,7 @@ def read_layer(root: Entry, name: str) -> Policy:
         values |= faults.part(root.get(key), read) or {}
     touchdown = faults.part(root.get("touchdown"), lambda each: read_touchdown(each, by_policy))
     rework = faults.part(root.get("rework"), lambda each: _rework(each, by_policy))
+    extra_pages = read_extra_pages(root.items("extra_pages"), name)
     rules = faults.part(root.get("rules"), _rules_file)
     asked = faults.parts(root.items("required_items"), _asked)
     _once_each(root.items("required_items"))
@@ -72,6 +73,8 @@ def read_layer(root: Entry, name: str) -> Policy:
         severities=_severities(root.get("severities"), name),
         asked=asked,
         confirm=tuple(str(each.value) for each in root.items("confirm")),
+        extra_pages=tuple(page for page, _ in extra_pages),
+        own_files=own_files(values, extra_pages),
         whose=dict.fromkeys((key for key in values if key in STRICTER or key in PRESENTED), name),
         **values,
     )
@@ -142,11 +145,6 @@ def _wind_credit(way: str) -> dict[str, Any]:
     return {"pro_rata_credit": way == "pro rata", "wind_shares": _SHARES[way]}
 
 
-def _letterhead(entry: Entry) -> dict[str, Any]:
-    lines = tuple(str(each.value) for each in entry.items("lines"))
-    return {"letterhead": Letterhead(entry.text("name"), lines)}
-
-
 # The single figures of a policy: each key, and the fields that it sets.
 _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "factors": _factors,
@@ -169,8 +167,10 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "report_age": lambda each: {"report_age_min": each.quantity("duration", 300, 86_400) / 60},
     "units": lambda each: {"units": str(each.value)},
     "page_size": lambda each: {"page_size": str(each.value)},
-    "letterhead": _letterhead,
+    "letterhead": read_letterhead,
     "pages": lambda each: {"pages": tuple(str(page.value) for page in each.each())},
+    "sign_off": lambda each: {"sign_off": tuple(str(line.value) for line in each.each())},
+    "templates": read_templates,
 }
 
 
@@ -254,17 +254,5 @@ def _rework(entry: Entry, source: Source) -> Rework:
 
 def _rules_file(entry: Entry) -> tuple[str, str] | None:
     """Return where a rule file is, beside the policy file or below it, and as a message names it."""
-    if entry.faults.touch(entry.place) or not isinstance(entry.value, str):
-        return None
-    document = entry.faults.document
-    folder = document.path.resolve().parent
-    target = (folder / str(entry.value)).resolve()
-    if not target.is_relative_to(folder):
-        entry.fault(
-            f"'{entry.value}' leads outside the policy's folder", "put the file beside the policy file, or below it"
-        )
-        return None
-    if not target.is_file():
-        entry.fault(f"there is no file '{entry.value}' in the policy's folder")
-        return None
-    return str(target), document.name[: -len(document.path.name)] + str(entry.value)
+    found = beside(entry)
+    return (str(found[0]), found[1]) if found else None

@@ -18,6 +18,7 @@ from briefgen.errors import InputFault, Problem
 from briefgen.figures import Source
 from briefgen.files.document import bytes_of, read
 from briefgen.files.entry import Entry, opened
+from briefgen.files.looked_at import look_at
 from briefgen.files.read_aircraft import read_aircraft
 from briefgen.files.read_alternate import one_alternate, read_alternate, read_flaps
 from briefgen.files.read_clock import read_clock
@@ -278,6 +279,7 @@ class _Library:
     def files(self, policy: Policy | None) -> tuple[Given, ...]:
         """Return every file that the trip was read from, the trip file first, and those of its policy's rules."""
         rules = {self._named(path): bytes_of(Path(path), name) for path, name in policy.rules} if policy else {}
+        rules |= {self._named(each.path): each.content for each in policy.own_files} if policy else {}
         document = self.root.faults.document
         found = {document.path.name: document.content, **dict(sorted((self.given | rules).items()))}
         return tuple(Given(name, content) for name, content in found.items())
@@ -289,6 +291,7 @@ class _Library:
         """Return the file that a reference leads to; None, with the fault noted, if it may not be read."""
         try:
             target: Path = (self.folder / reference.value).resolve()
+            look_at(self.folder / reference.value)
             there = target.is_relative_to(self.folder) and target.is_file()
         except (OSError, RuntimeError):  # a folder that is locked, or links that lead in a circle
             reference.fault(

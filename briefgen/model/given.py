@@ -19,6 +19,14 @@ class Given(NamedTuple):
         return sha256(self.content).hexdigest()
 
 
+class OwnFile(NamedTuple):
+    """A file of a club's own that its policy refers to: where it is, as a message names it, and its bytes."""
+
+    path: str
+    name: str
+    content: bytes
+
+
 def fingerprint(files: Iterable[Given]) -> str:
     """Return a short text that is another for other files, or for other names of them; their order does not count.
 

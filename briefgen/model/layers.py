@@ -37,7 +37,14 @@ STRICTER: Mapping[str, str] = MappingProxyType(
 # How the sheet is printed has no strictness: these are the one's where that one gives them, else the other's.
 PILOT, CLUB = "the pilot's own, where given", "the club's, where given"
 PRESENTED: Mapping[str, str] = MappingProxyType(
-    {"units": PILOT, "page_size": PILOT, "letterhead": CLUB, "pages": CLUB}
+    {
+        "units": PILOT,
+        "page_size": PILOT,
+        "letterhead": CLUB,
+        "pages": CLUB,
+        "sign_off": CLUB,
+        "templates": CLUB,
+    }
 )
 _DEFAULTED = ("last_touchdown_share", "gust_share", "pro_rata_credit", "wind_shares")
 _CARRIED = {"last_touchdown_share": "last_touchdown_source", "gust_share": "gust_source"}
@@ -48,7 +55,8 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
 
     What only one of them gives is taken from that one. Guidance and rules of both count; the longest result holds.
     Braking is the weaker of the two on each surface; the brief is worked again at the sooner limit.
-    Units and page size are the pilot's own, letterhead and pages the club's, where each gives them.
+    Units and page size are the pilot's own, letterhead, pages, sign-off and templates the club's, where each gives
+    them; extra pages of both are printed.
     """
     chosen: dict[str, Any] = {}
     whose: dict[str, str] = {}
@@ -81,6 +89,8 @@ def stricter(club: Policy, pilot: Policy) -> Policy:
         rules=tuple(dict.fromkeys(club.rules + pilot.rules)),
         severities=club.severities + pilot.severities,
         asked=tuple({each.id: each for each in (*club.asked, *pilot.asked, *club.asked)}.values()),
+        extra_pages=club.extra_pages + pilot.extra_pages,
+        own_files=tuple(dict.fromkeys(club.own_files + pilot.own_files)),
         confirm=tuple(dict.fromkeys(club.confirm + pilot.confirm)),
         whose=whose,
         **chosen,

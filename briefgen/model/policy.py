@@ -6,8 +6,10 @@ from typing import NamedTuple
 from briefgen.errors import Problem
 from briefgen.figures import Source
 from briefgen.handbook.notes import Note
+from briefgen.model.given import OwnFile
 from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, PAGES, US, US_UNITS, Printing
 
+SIGN_OFF = ("pilot in command, date and time", "reviewed by")  # of a sheet whose policy names no other
 NEAREST_WORSE = "nearest worse row"
 
 
@@ -89,11 +91,36 @@ class Asked(NamedTuple):
     source: Source
 
 
+class Logo(NamedTuple):
+    """A picture beside the name of a letterhead: its file, its media type, and how wide it is for its height."""
+
+    file: OwnFile
+    media_type: str
+    width_to_height: float
+
+
 class Letterhead(NamedTuple):
-    """What stands at the head of the first page: a name, and up to three short lines. Text only."""
+    """What stands at the head of the first page: a name, up to three short lines, and a picture beside them."""
 
     name: str
     lines: tuple[str, ...] = ()
+    logo: Logo | None = None
+
+
+class Part(NamedTuple):
+    """A paragraph of a page of a club's own; or a point of a list, or a thing to tick, by its `kind`."""
+
+    kind: str  # paragraph, point, tick
+    text: str
+
+
+class ExtraPage(NamedTuple):
+    """A page of a club's own, after one of the sheet's pages, '' for the end; and whose it is."""
+
+    title: str
+    parts: tuple[Part, ...]
+    after: str
+    whose: str
 
 
 class Policy(NamedTuple):
@@ -142,6 +169,10 @@ class Policy(NamedTuple):
     page_size: str = PAGE_SIZES[0]
     pages: tuple[str, ...] = tuple(PAGES)  # that the sheet has after the cautions, in their order
     letterhead: Letterhead | None = None
+    sign_off: tuple[str, ...] = SIGN_OFF  # what is signed at the foot of the first page
+    templates: tuple[OwnFile, ...] = ()  # in place of those of the same names
+    extra_pages: tuple[ExtraPage, ...] = ()
+    own_files: tuple[OwnFile, ...] = ()  # all that was read for the four above
     whose: Mapping[str, str] = {}  # each field that was given, and the layer that gave it
 
     def by(self, *fields: str) -> Source:

@@ -14,7 +14,7 @@ from briefgen.figures import Figure
 from briefgen.fuel_stop_page import StopPage
 from briefgen.item import Item, State
 from briefgen.loading import LoadPage
-from briefgen.model.policy import Letterhead
+from briefgen.model.policy import ExtraPage, Letterhead
 from briefgen.model.provenance import Provenance
 from briefgen.papers_page import PapersPage
 from briefgen.plans import LandingPage, Point, Reading, RecheckRow, TakeoffPage
@@ -120,11 +120,21 @@ def _printed(brief: Brief) -> dict[str, Any]:
         "page_size": brief.page_size,
         "pages": list(brief.pages),
         "letterhead": _letterhead(brief.letterhead),
+        "sign_off": list(brief.sign_off),
+        "templates": [each.name.rpartition("/")[2] for each in brief.templates],
+        "extra_pages": [_extra_page(each) for each in brief.extra_pages],
     }
 
 
 def _letterhead(letterhead: Letterhead | None) -> dict[str, Any] | None:
-    return {"name": letterhead.name, "lines": list(letterhead.lines)} if letterhead else None
+    if letterhead is None:
+        return None
+    logo = letterhead.logo and letterhead.logo.file.name.rpartition("/")[2]
+    return {"name": letterhead.name, "lines": list(letterhead.lines), "logo": logo}
+
+
+def _extra_page(page: ExtraPage) -> dict[str, Any]:
+    return {"title": page.title, "after": page.after or None, "parts": [part._asdict() for part in page.parts]}
 
 
 def _recheck(row: RecheckRow) -> dict[str, Any]:

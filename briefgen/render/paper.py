@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import ceil
 from types import MappingProxyType
 from typing import NamedTuple
@@ -13,6 +13,10 @@ LEAST_FOOT_MM = 17
 LINE_MM = 3.85  # 10 pt, leading 1.08
 CHARACTER_MM = 1.62  # of 10 pt text at the foot, on average: a little more than it was measured to be
 
+SIGN_MM = 12  # of lines to sign on that are told in one line of text each
+SIGN_LINE_MM = 4.41  # 10 pt, leading 1.25
+SIGN_GAP_MM = 3
+SIGN_CHARACTER_MM = 1.75  # of 10 pt text
 COLUMN_GAP_MM, PANEL_GAP_MM = 9.0, 1.5  # between two columns, beside a panel: as in the style of the page
 
 
@@ -33,6 +37,12 @@ class Paper(NamedTuple):
         """Return the height of the foot of a page: for the limits, and for the three lines beside them."""
         lines = ceil(CHARACTER_MM * len(limits) / (self.text_mm - BESIDE_MM))
         return max(LEAST_FOOT_MM, ceil(2.5 + LINE_MM * lines))
+
+    def sign_mm(self, lines: Sequence[str]) -> float:
+        """Return the height of the lines to sign on, at the foot of the first page, with the room to sign above."""
+        column_mm = (self.text_mm - SIGN_GAP_MM * (len(lines) + 1)) / len(lines)
+        deepest = max(ceil(SIGN_CHARACTER_MM * len(each) / column_mm) for each in lines)
+        return SIGN_MM + SIGN_LINE_MM * (deepest - 1)
 
     @property
     def drawing(self) -> int:

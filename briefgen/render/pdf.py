@@ -15,13 +15,18 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from briefgen.brief import Brief
-from briefgen.errors import CannotPrint
+from briefgen.errors import BriefgenError, CannotPrint, InputFault
 from briefgen.model.given import Given
 from briefgen.render.archive import attachments, carried, finish
 from briefgen.render.lettering import typefaces
-from briefgen.render.proof import prove
+from briefgen.render.proof import FailedProof, prove
 from briefgen.render.sheet import to_html
 from briefgen.resources import folder
+
+
+class FetchRefused(CannotPrint):
+    """The sheet asks for something that it may not open."""
+
 
 LIBRARIES = {
     "libpango-1.0.so.0": "libpango-1.0-0",
@@ -72,9 +77,24 @@ def to_pdf(brief: Brief) -> bytes:
     """
     html = to_html(brief, for_screen=False)
     with heard() as heard_lines:
-        content = render(html, carried(brief), brief.prepared)
-    prove(content, brief, heard_lines)
+        try:
+            content = render(html, carried(brief), brief.prepared)
+        except FetchRefused as error:
+            raise _by_templates(brief, error) from None
+    try:
+        prove(content, brief, heard_lines)
+    except FailedProof as error:
+        raise _by_templates(brief, error) from None
     return content
+
+
+def _by_templates(brief: Brief, error: CannotPrint) -> BriefgenError:
+    """Return what a sheet failed by: where the club's own templates made it, as their fault."""
+    if not brief.templates:
+        return error
+    from briefgen.render.own import blamed
+
+    return InputFault([blamed(brief.templates, str(error).partition("\n")[0])])
 
 
 def render(html: str, files: Sequence[Given] = (), at: str = "") -> bytes:
@@ -107,7 +127,7 @@ def render(html: str, files: Sequence[Given] = (), at: str = "") -> bytes:
                 finisher=finish,
             )
     except FatalURLFetchingError as error:  # no Exception: the library's own way to stop for good
-        raise CannotPrint(f"the sheet asks for something that it may not open: {error}") from None
+        raise FetchRefused(f"the sheet asks for something that it may not open: {error}") from None
     finally:
         if collecting:
             gc.enable()

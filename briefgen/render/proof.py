@@ -37,6 +37,10 @@ class Box(NamedTuple):
     text: str
 
 
+class FailedProof(CannotPrint):
+    """A finished sheet or report does not show what it must."""
+
+
 def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     """Check a finished PDF against its Brief.
 
@@ -47,9 +51,8 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     sizes, texts, boxes = read_back(content)
     faults = [f"the PDF library said: {line}" for line in heard]
     printed = _run_on(texts, brief)
-    faults += [
-        f"lost from the sheet: {expected}" for expected in _expected(brief) if _bare(expected) not in printed
-    ]
+    faults += [f"lost from the sheet: {each}" for each in brief.sign_off if _bare(each) not in printed]
+    faults += [f"lost from the sheet: {each}" for each in expected(brief) if _bare(each) not in printed]
     faults += [
         f"page {number} does not show {mark}"
         for number, text in enumerate(texts, 1)
@@ -63,6 +66,12 @@ def prove(content: bytes, brief: Brief, heard: Sequence[str]) -> None:
     if len(sizes) < least:
         faults.append(f"only {len(sizes)} pages, where {least} are planned")
     _refuse(faults)
+
+
+def lost(text: str, brief: Brief) -> list[str]:
+    """Return what of a Brief cannot be read in the text of a sheet."""
+    printed = _bare(text)
+    return [f"lost from the sheet: {each}" for each in expected(brief) if _bare(each) not in printed]
 
 
 def prove_text(content: bytes, expected: Iterable[str], paper: str, mark: str, heard: Sequence[str]) -> None:
@@ -87,7 +96,7 @@ def prove_text(content: bytes, expected: Iterable[str], paper: str, mark: str, h
 def _refuse(faults: Sequence[str], hint: str = FAILED) -> None:
     if faults:
         shown = "; ".join(faults[:8]) + (f"; and {len(faults) - 8} more" if len(faults) > 8 else "")
-        raise CannotPrint(f"the sheet failed its own proof and was not written: {shown}\n{hint}")
+        raise FailedProof(f"the sheet failed its own proof and was not written: {shown}\n{hint}")
 
 
 def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], list[Box]]:
@@ -111,7 +120,7 @@ def read_back(content: bytes) -> tuple[list[tuple[float, float]], list[str], lis
     return sizes, texts, boxes
 
 
-def _expected(brief: Brief) -> Iterable[str]:
+def expected(brief: Brief) -> Iterable[str]:
     """Return everything that must be readable on the sheet."""
     if brief.letterhead:
         yield from (brief.letterhead.name, *brief.letterhead.lines)
@@ -130,6 +139,9 @@ def _expected(brief: Brief) -> Iterable[str]:
     yield brief.no_recheck
     for page in brief.pages:
         yield from _OF_PAGES[page](brief)
+    for own in brief.extra_pages:
+        yield own.title
+        yield from (part.text for part in own.parts)
 
 
 def _row(item: Item) -> Iterable[str]:
@@ -287,7 +299,7 @@ _OF_PAGES: Mapping[str, Callable[[Brief], Iterable[str]]] = {
 def _least_pages(brief: Brief) -> int:
     """Return the least number of pages: one begins each, but for the risk, and on wide paper for the landing."""
     with_others = ("risk", "landing") if PAPERS[brief.page_size].wide else ("risk",)
-    return 1 + sum(page not in with_others for page in brief.pages)
+    return 1 + sum(page not in with_others for page in brief.pages) + len(brief.extra_pages)
 
 
 def _run_on(texts: Sequence[str], brief: Brief) -> str:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_environment
 from markupsafe import Markup
 
 from briefgen.brief import Brief
 from briefgen.daylight_page import Timeline
+from briefgen.errors import Problem
 from briefgen.item import Item, State
 from briefgen.loading import EnvelopeChart
+from briefgen.model.given import OwnFile
+from briefgen.model.policy import Logo
 from briefgen.plans import Sketch
 from briefgen.render import asked, curves, envelope, profile, sky, timeline, wind_drawing, words
 from briefgen.render.drawings import lay_out
@@ -27,6 +30,9 @@ from briefgen.side_view import SideView
 from briefgen.table_picture import TablePanel
 from briefgen.wind_picture import WindPicture
 
+if TYPE_CHECKING:
+    from briefgen.render.own import OwnEnvironment
+
 Drawn = Sketch | EnvelopeChart | Timeline | WindPicture | SideView | TablePanel | curves.Panel
 
 
@@ -38,18 +44,37 @@ def to_html(brief: Brief, *, for_screen: bool) -> str:
     brief : finished.
     for_screen : carry the typeface inside, so that the file needs nothing else; otherwise name the files.
     """
+    values = _values(brief, for_screen=for_screen)
+    if not brief.templates:
+        return filled("sheet.html.j2", **values)
+    from briefgen.render.own import fenced, filled_in
+
+    html = filled_in(_own_environment(brief.templates), "sheet.html.j2", brief.templates, values)
+    return fenced(html, brief, for_screen=for_screen, fonts=values["font"].values())
+
+
+def faults_of_templates(files: tuple[OwnFile, ...]) -> list[Problem]:
+    """Return what is wrong with a club's templates, as far as that shows before they are filled."""
+    from briefgen.render.own import compiled
+
+    return compiled(_own_environment(files), files)
+
+
+def _values(brief: Brief, *, for_screen: bool) -> dict[str, Any]:
+    """Return what the templates of a sheet are filled with."""
     counts = [(state.value, brief.counts[state]) for state in State]
-    return filled(
-        "sheet.html.j2",
-        brief=brief,
-        risk=risk_page(brief),
-        required=required_page(brief),
-        counts=counts,
-        font=faces(for_screen=for_screen),
-        for_screen=for_screen,
-        paper=PAPERS[brief.page_size],
-        foot_mm=PAPERS[brief.page_size].foot_mm(brief.limits),
-    )
+    paper = PAPERS[brief.page_size]
+    return {
+        "brief": brief,
+        "risk": risk_page(brief),
+        "required": required_page(brief),
+        "counts": counts,
+        "font": faces(for_screen=for_screen),
+        "for_screen": for_screen,
+        "paper": paper,
+        "foot_mm": paper.foot_mm(brief.limits),
+        "sign_mm": paper.sign_mm(brief.sign_off),
+    }
 
 
 def filled(template: str, **values: Any) -> str:
@@ -99,15 +124,24 @@ _NAMED = (
 )
 
 
+_OPTIONS: Any = {"undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
+T = TypeVar("T", bound=Environment)
+
+
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=FileSystemLoader(folder("templates")),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    return _furnished(Environment(loader=FileSystemLoader(folder("templates")), autoescape=True, **_OPTIONS))
+
+
+def _own_environment(files: tuple[OwnFile, ...]) -> OwnEnvironment:
+    """Return an environment for one sheet by a club's own templates."""
+    from briefgen.render.own import OwnEnvironment
+
+    return _furnished(OwnEnvironment(files, **_OPTIONS))
+
+
+def _furnished(environment: T) -> T:
+    """Return an environment with what the sheet's templates use."""
     environment.tests |= {"alone": words.alone, "printed": asked.printed}
     environment.globals |= {
         "decoded": sky.decoded,
@@ -120,6 +154,7 @@ def _environment() -> Environment:
         "step_label": words.step_label,
         "picture": _as_picture,
         "drawing": _drawing,
+        "logo": _logo,
         "sign": _sign,
         "groupby_where": _by_place,
         "left_out": words.left_out,
@@ -150,31 +185,37 @@ def _laid_out(drawn: Drawn, width: float) -> tuple[str, Any]:
     return "strip.svg.j2", lay_out(drawn, width)
 
 
-def _as_picture(drawn: Drawn, width: float) -> str:
+@pass_environment
+def _as_picture(environment: Environment, drawn: Drawn, width: float) -> str:
     template, values = _laid_out(drawn, width)
-    return _picture(template, d=values)
+    return _picture(environment, template, d=values)
 
 
-@cache
-def _sign(state: str) -> str:
-    return _picture("sign.svg.j2", state=state)
+@pass_environment
+@lru_cache(maxsize=64)
+def _sign(environment: Environment, state: str) -> str:
+    return _picture(environment, "sign.svg.j2", state=state)
 
 
-def _drawing(drawn: Drawn, width: float) -> Markup:
+@pass_environment
+def _drawing(environment: Environment, drawn: Drawn, width: float) -> Markup:
     """Return a drawing to stand in the page itself, where a browser finds the page's typeface for it."""
     template, values = _laid_out(drawn, width)
-    return Markup(_svg(template, d=values))  # escaped by its own template
+    return Markup(environment.get_template(template).render(d=values))  # escaped by its own template
 
 
-def _svg(template: str, **values: Any) -> str:
-    return filled(template, **values)
-
-
-def _picture(template: str, **values: Any) -> str:
+def _picture(environment: Environment, template: str, **values: Any) -> str:
     """Return a drawing as a data URI, which is how the PDF library draws it fastest."""
-    svg = _svg(template, **values)
-    return "data:image/svg+xml;base64," + b64encode(svg.encode()).decode()
+    return _data("image/svg+xml", environment.get_template(template).render(**values).encode())
+
+
+def _logo(logo: Logo) -> str:
+    return _data(logo.media_type, logo.file.content)
 
 
 def _inside(path: Path) -> str:
-    return "data:font/ttf;base64," + b64encode(path.read_bytes()).decode()
+    return _data("font/ttf", path.read_bytes())
+
+
+def _data(media_type: str, content: bytes) -> str:
+    return f"data:{media_type};base64," + b64encode(content).decode()

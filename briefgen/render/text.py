@@ -15,7 +15,7 @@ from briefgen.fact_list import FACTS
 from briefgen.figures import Figure
 from briefgen.item import Item
 from briefgen.item import told as tallied
-from briefgen.model.policy import GuidanceSet
+from briefgen.model.policy import ExtraPage, GuidanceSet
 from briefgen.plans import Point, Reading, TakeoffPage
 from briefgen.render.asked import asked_lines
 from briefgen.render.card import speeds_lines
@@ -88,10 +88,21 @@ def _lines(brief: Brief) -> Iterator[str]:
     for line in (*weather_lines(brief.weather), *speeds_lines(brief.speeds)):
         yield from wrapped(line, "", "      ") if len(line) > WIDTH else (line,)
     yield from papers_lines(brief.papers)
+    yield from _own(brief.extra_pages)
     yield from _at_the_end(brief)
     yield ""
     for line in (*brief.remarks, *brief.standing):
         yield from wrapped(line)
+
+
+def _own(pages: tuple[ExtraPage, ...]) -> Iterator[str]:
+    """Return the club's and the pilot's own pages."""
+    marks = {"point": "- ", "tick": "[ ] "}
+    for page in pages:
+        yield from ("", page.title)
+        for part in page.parts:
+            mark = marks.get(part.kind, "")
+            yield from wrapped(mark + part.text, "  ", "  " + " " * len(mark))
 
 
 def _at_the_end(brief: Brief) -> Iterator[str]:

@@ -64,7 +64,7 @@ def test_metric_values_are_in_the_item_s_unit_and_the_working_in_the_handbook_s(
     """By hand: 1092.43 ft = 332.97 m; 273.24 ft = 83.28 m; 0.3048 m to the international foot of 1959."""
     assert [error.message for error in schema().iter_errors(metric)] == []
     assert (metric["units"], metric["page_size"]) == ("metric", "A5")
-    assert metric["letterhead"] == {"name": "Quillmere <Flying> Club", "lines": ["Hangar 2"]}
+    assert metric["letterhead"] == {"name": "Quillmere <Flying> Club", "lines": ["Hangar 2"], "logo": None}
     landing = next(item for item in metric["items"] if item["id"] == "landing")
     assert (landing["unit"], landing["need"]) == ("m", 333)
     assert landing["unrounded"]["need"] == pytest.approx(332.97, abs=0.005)
