@@ -115,9 +115,8 @@ def test_no_words_touch_and_all_stands_to_scale(
     tops: list[tuple[str, float, float, bool]], marks: list[tuple[str, float]], length: float
 ) -> None:
     ways = (Way(((min(at for _, at, _, _ in tops), 90.0), (950.0, 0.0))), Way(((0.0, 50.0), (80.0, 0.0)), True))
-    view = SideView(
-        (0, length), None, (0, 200), tuple(Top(*top) for top in tops), ways, tuple(marks), (), "text", "ft"
-    )
+    standing = tuple(Top(*top) for top in tops)
+    view = SideView("title", (0, length), None, (0, 200), standing, ways, tuple(marks), (), "text", "ft")
     drawn = lay_out(view, WIDTH)
     boxes = boxes_of(drawn)
     assert not [(a.text, b.text) for a, b in combinations(boxes, 2) if a.over(b)]
