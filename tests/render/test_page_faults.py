@@ -70,6 +70,7 @@ def test_a_plain_page_has_no_fault() -> None:
         ),
         ("<p style='font-size: 9.5pt'>small print</p>", "", "9.5 pt: 'small print'"),
         ("<p style='line-height: 1'>" + "close " * 30 + "</p>", "", "1.00 of its size"),
+        ("<p style='line-height: 1.2'>" + "close " * 30 + "</p>", "", "1.20 of its size"),
         ("<p style='font-size: 10pt; word-spacing: -1pt'>" + "il il i " * 20 + "</p>", "", "a line of 1"),
         ("<p style='color: #999'>pale words</p>", "", "contrast 2.8: 'pale words'"),
         ("<p style='background: #555'>on dark ground</p>", "", "contrast 2.8: 'on dark ground'"),
