@@ -42,6 +42,7 @@ bench: $(VENV)/.development
 	$(BIN)/python tests/benchmarks/run.py
 	$(BIN)/python tests/benchmarks/slips.py
 	$(BIN)/python tests/benchmarks/pages.py
+	$(BIN)/python tests/benchmarks/tables.py
 
 # In $(OUT)/gallery, with index.html; NAMES="A5 'long names'" builds those alone. Status 1 where a page has a fault.
 gallery: $(VENV)/.development

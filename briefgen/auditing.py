@@ -15,6 +15,8 @@ from briefgen.writing import target_for, write
 if TYPE_CHECKING:
     from briefgen.files.document import Document
     from briefgen.files.entry import Entry
+    from briefgen.files.laid_in import Named
+    from briefgen.files.sheet_table import SheetTable
     from briefgen.model.aircraft import Aircraft
     from briefgen.studies.audit import Audit
     from briefgen.studies.compared import Compared
@@ -27,8 +29,10 @@ GRADES = ("unusual", "suspect", "impossible")  # from least to worst, as `Grade`
 def arguments(command: argparse.ArgumentParser) -> None:
     """Add the arguments of the command."""
     command.add_argument("aircraft", metavar="AIRCRAFT", help="the aircraft file (YAML)")
-    help = "a second typing of the aircraft file, or of some of its tables (YAML): print what differs, cell by cell"
+    help = "a second typing of the aircraft file, of some of its tables (YAML), or of one (CSV): print what differs"
     command.add_argument("--against", metavar="OTHER", help=help)
+    help = "which table a CSV typing is of, such as 'takeoff, flaps 10', where its first row does not say so"
+    command.add_argument("--table", metavar="NAME", help=help)
     endings = ", ".join(KINDS)
     command.add_argument("-o", "--output", metavar="FILE", help=f"write a report: {endings}; else print it")
     help = f"exit with 1 if a finding is of this grade or a worse one; from least to worst: {', '.join(GRADES)}"
@@ -45,7 +49,7 @@ def run(options: argparse.Namespace) -> int:
         from briefgen.render.pdf import require_libraries
 
         require_libraries()  # before any work, so that the answer comes at once
-    found = audit_of(Path(options.aircraft), options.aircraft, options.against)
+    found = audit_of(Path(options.aircraft), options.aircraft, options.against, options.table)
     if target:
         write(target, _rendered(found, target.suffix.lower()))
         print(f"{target}: {counted(found)}")
@@ -56,13 +60,14 @@ def run(options: argparse.Namespace) -> int:
     return 1 if GRADES.index(found.worst.value) >= GRADES.index(options.fail_on) else 0
 
 
-def audit_of(path: Path, name: str, against: str | None = None) -> Audit:
+def audit_of(path: Path, name: str, against: str | None = None, table: str | None = None) -> Audit:
     """Return the audit of an aircraft file.
 
     Parameters
     ----------
     path, name : of the aircraft file; the name is what a message says.
     against : a second typing, as it is named on the command line.
+    table : which table that is, where it is a sheet that does not say so.
 
     Raises
     ------
@@ -73,7 +78,7 @@ def audit_of(path: Path, name: str, against: str | None = None) -> Audit:
     from briefgen.studies.audit import audit
 
     root, aircraft = opened_aircraft(path, name)
-    compared = _compared(root.faults.document, against) if against else None
+    compared = _compared(root.faults.document, against, table) if against else None
     typed = read_typed(root, aircraft), read_typed_speeds(root)
     return audit(aircraft, *typed, compared, read_typed_graphs(root))
 
@@ -93,9 +98,12 @@ def opened_aircraft(path: Path, name: str) -> tuple[Entry, Aircraft]:
     return root, read_aircraft(root)
 
 
-def _compared(document: Document, against: str) -> Compared:
+def _compared(document: Document, against: str, table: str | None) -> Compared:
     """Return what a second typing gives differently; it needs no more than one part of an aircraft file."""
+    if against.lower().endswith(".csv"):
+        return _compared_sheet(document, against, table)
     from briefgen.files.document import read
+    from briefgen.files.laid_in import laid_in
     from briefgen.studies.compared import compare
 
     other = read(Path(against), against)
@@ -104,7 +112,43 @@ def _compared(document: Document, against: str) -> Compared:
         words = f"it has no table that {document.name} has"
         hint = f"a second typing of the aircraft file is wanted, or of some of its parts: {', '.join(PARTS)}"
         raise InputFault([Problem(against, 1, 1, words, hint)])
+    other, problems, _ = laid_in(other)
+    if problems:
+        raise InputFault(problems)
     return compare(document, other)
+
+
+def _compared_sheet(document: Document, against: str, table: str | None) -> Compared:
+    """Return what one table typed again in a spreadsheet gives differently."""
+    from briefgen.files.document import Document
+    from briefgen.files.sheet_table import read_sheet_table
+    from briefgen.studies.compared import compare_table
+
+    path = Path(against)
+    sheet = read_sheet_table(path, against)
+    meant = _meant(document, sheet, against, table)
+    other = Document(against, path, sheet.value, {(): (1, 1), **sheet.marks}, {})
+    return compare_table(document, meant.place, meant.name, other)
+
+
+def _meant(document: Document, sheet: SheetTable, against: str, table: str | None) -> Named:
+    """Return the table of an aircraft file that a sheet is of: as it is named, else the only one of its kind."""
+    from briefgen.files.laid_in import same_name, tables_of
+
+    every = list(tables_of(document.value))
+    name = table or sheet.title
+    if name:
+        found = [each for each in every if same_name(each.name, name)]
+    else:
+        columns = {key for key in ("temperatures", "above_standard", "cell") if key in sheet.value}
+        fits = [each for each in every if each.of_distances == sheet.of_distances and columns <= set(each.value)]
+        found = [each for each in fits if sheet.value.get("cell") == each.value.get("cell")]
+    if len(found) == 1 and found[0].of_distances == sheet.of_distances:
+        return found[0]
+    words = f"'{name}' is no such table of {document.name}" if name else "which table this is cannot be told"
+    hint = "name it by --table, or in a first row: table, and its name beside it; there are "
+    names = "; ".join(each.name for each in every if each.of_distances == sheet.of_distances)
+    raise InputFault([Problem(against, *sheet.place, words, hint + names)])
 
 
 def _rendered(found: Audit, kind: str) -> bytes:

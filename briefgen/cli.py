@@ -26,7 +26,8 @@ MOST_NAMED = 40  # of a list in a message: more would not be read
 KINDS = (".pdf", ".html", ".json", ".txt")
 EXIT_HELP = """exit status:
   0  done
-  1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one
+  1  done, but an item (of an audit: a finding) is in a state that --fail-on names, or a worse one; of verify:
+     something moved
   2  the input is wrong: one line for each fault, as file:line:column
   3  this machine lacks something, with the line that installs it, or a finished sheet failed its own proof
 """
@@ -105,6 +106,10 @@ def _arguments(name: str, command: argparse.ArgumentParser) -> None:
         endings = ", ".join(KINDS)
         command.add_argument("-o", "--output", metavar="FILE", required=True, help=f"file to write: {endings}")
         help = "when the brief is prepared, UTC, such as 2026-05-16T14:20Z, in place of what the trip file says"
+        pair = (
+            "two half letter or A5 pages side by side on each sheet, to print and fold; for filing build it without"
+        )
+        command.add_argument("--two-up", action="store_true", help=f"PDF only: {pair}")
         command.add_argument("--prepared", metavar="TIME", type=_time, default="", help=help)
     if name == "runways":
         places = "departure, arrival, alternate or all (without it: all)"
@@ -148,13 +153,15 @@ def _check(options: argparse.Namespace) -> int:
 def _build(options: argparse.Namespace) -> int:
     target = target_for(options.output, KINDS)
     kind = target.suffix.lower()
+    if options.two_up and kind != ".pdf":
+        raise InputFault([Problem(options.output, 0, 0, "--two-up is for a PDF", "end the file in .pdf")])
     if kind == ".pdf":
         from briefgen.render.pdf import require_libraries
 
         require_libraries()  # before any work, so that the answer comes at once
     try:
         brief = brief_of(Path(options.trip), options.trip, options.prepared)
-        write(target, _rendered(brief, kind))
+        write(target, _rendered(brief, kind, two_up=options.two_up))
     except BriefgenError:
         if os.path.isfile(target):  # which, unlike a path of its own, also answers for a name that is too long
             print(f"{target} is still the one from an earlier build", file=sys.stderr)
@@ -163,7 +170,7 @@ def _build(options: argparse.Namespace) -> int:
     return _status(brief.items, options.fail_on)
 
 
-def _rendered(brief: Brief, kind: str) -> bytes:
+def _rendered(brief: Brief, kind: str, *, two_up: bool = False) -> bytes:
     """Return the file's bytes; what each output needs is imported only for it."""
     if kind == ".json":
         from briefgen.render.data import to_json
@@ -179,7 +186,12 @@ def _rendered(brief: Brief, kind: str) -> bytes:
         return to_html(brief, for_screen=True).encode()
     from briefgen.render.pdf import to_pdf
 
-    return to_pdf(brief)
+    content = to_pdf(brief)
+    if two_up:
+        from briefgen.render.two_up import two_up as side_by_side
+
+        return side_by_side(content, brief.page_size)
+    return content
 
 
 def _explain(options: argparse.Namespace) -> int:

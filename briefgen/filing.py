@@ -127,7 +127,7 @@ def verdict_on(filed: Filed) -> Verdict:
 
     with TemporaryDirectory() as folder:
         unpack(filed, Path(folder))
-        brief = brief_of(Path(folder) / filed.trip, filed.trip, str(filed.figures.get("prepared", "")))
+        brief = brief_of(Path(folder) / filed.trip, filed.trip, str(filed.figures.get("prepared") or ""))
     moved = [*_files(filed), *_figures(filed.figures, json.loads(to_json(brief)))]
     pages, said = _pages(filed.content, to_pdf(brief))
     by = filed.figures.get(_MADE_BY)

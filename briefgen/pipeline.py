@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 # Where in the trip file an input of a chart or a note was typed.
 _TYPED = {
     "temperature_degC": ("conditions", "temperature"),
+    "above_standard_degC": ("conditions", "temperature"),
+    "density_altitude_ft": ("conditions", "temperature"),
     "pressure_altitude_ft": ("conditions", "altimeter"),
     "weight_lb": ("weight",),
     "above standard temperature": ("conditions", "temperature"),
@@ -34,6 +36,8 @@ _TYPED = {
 }
 _BEYOND = {
     "pressure_altitude_ft": "from the strip's elevation and this setting; no table is used past what it prints",
+    "density_altitude_ft": "of this temperature and the altimeter; no table is used past what it prints",
+    "above_standard_degC": "no table is used past what it prints",
     "temperature_degC": "no table is used past what it prints",
     "weight_lb": "no table is used past what it prints; a lighter one only with beyond: {light: edge} in its table",
 }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from briefgen.model.policy import NO_POLICY, Policy
+from briefgen.model.policy import NEAREST_WORSE, NO_POLICY, Policy
 from briefgen.printing import Printing
 
 
@@ -51,6 +51,10 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Printing], str]]] = {
         _plain(lambda both: f"{both[0]:.0%}, {both[1]:.0%}".replace("%", "\u00a0%")),
     ),
     "pro_rata_credit": ("headwind credit", _plain(lambda pro_rata: "pro rata" if pro_rata else "whole steps")),
+    "nearest_worse": (
+        "between the printed rows of a distance table",
+        _plain(lambda worse: NEAREST_WORSE if worse else "linear"),
+    ),
     "units": ("units", _plain(str)),
     "page_size": ("page size", _plain(str)),
     "pages": ("pages after the cautions", _plain(", ".join)),

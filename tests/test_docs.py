@@ -7,14 +7,20 @@ import shutil
 from pathlib import Path
 
 import pytest
+from conftest import EXAMPLE
 
 from briefgen.cli import COMMANDS, FAIL_ON, KINDS
+from briefgen.files.document import Document, read
+from briefgen.files.entry import opened
+from briefgen.files.read_aircraft import read_aircraft
+from briefgen.handbook.graph_chart import GraphChart
 from briefgen.pipeline import brief_of, check
 from briefgen.rules.engine import PACKS
 from briefgen.rules.pack import read_pack
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+GUIDE = (ROOT / "examples" / "typing-in-a-handbook.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
@@ -96,3 +102,47 @@ def test_the_readme_s_policy_and_rule_are_good_ones(example: Path, tmp_path: Pat
     brief = brief_of(trip, "trip.yaml")
     assert brief.policy == "Our club's standard"
     assert "club-warm-and-heavy" in {caution.id for caution in brief.cautions}
+
+
+def of_the_guide(tmp_path: Path, *edits: tuple[str, str]) -> Document:
+    """Return the example's aircraft file with something of the guide put in."""
+    text = (EXAMPLE / "aircraft" / "n0142.yaml").read_text(encoding="utf-8")
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new, 1)
+    (tmp_path / "a.yaml").write_text(text, encoding="utf-8")
+    return read(tmp_path / "a.yaml", "a.yaml")
+
+
+def test_every_note_of_the_guide_is_one(tmp_path: Path) -> None:
+    found = re.findall(r"`(\{for: .*?\})`", GUIDE)
+    assert len(found) >= 5
+    first = re.search(
+        r"    notes:\n(?:      - .*\n)+", (EXAMPLE / "aircraft" / "n0142.yaml").read_text(encoding="utf-8")
+    )
+    assert first
+    for note in found:
+        document = of_the_guide(tmp_path, (first[0], f"    notes:\n      - {note}\n"))
+        root = opened(document, "aircraft")
+        read_aircraft(root)
+        told = [each.message for each in root.faults.problems if "is for" not in each.message]
+        assert told == [], note
+
+
+def test_the_graph_of_the_guide_is_a_good_one(tmp_path: Path) -> None:
+    (block,) = (each for each in re.findall(r"```yaml\n(.*?)```", GUIDE, re.DOTALL) if "graphs:" in each)
+    text = (EXAMPLE / "aircraft" / "n0142.yaml").read_text(encoding="utf-8")
+    start, end = text.index("takeoff:\n"), text.index("\nlanding:\n")
+    (tmp_path / "a.yaml").write_text(text[:start] + block + text[end:], encoding="utf-8")
+    root = opened(read(tmp_path / "a.yaml", "a.yaml"), "aircraft")
+    aircraft = read_aircraft(root)
+    assert [each.message for each in root.faults.problems] == []
+    assert isinstance(aircraft.takeoff[0], GraphChart)
+
+
+def test_the_readme_links_to_the_guide_and_the_guide_to_its_own_heads() -> None:
+    assert "(examples/typing-in-a-handbook.md)" in README
+    heads = {re.sub(r"[^\w\- ]", "", line.lstrip("# ")).lower().replace(" ", "-") for line in GUIDE.splitlines()}
+    links = re.findall(r"\]\(#([\w-]+)\)", GUIDE)
+    assert len(links) >= 4
+    assert [link for link in links if link not in heads] == []

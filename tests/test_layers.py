@@ -15,7 +15,7 @@ from briefgen.fact_list import FACTS
 from briefgen.figures import Source
 from briefgen.item import State
 from briefgen.model.layers import CLUB, LARGER, PILOT, PRESENTED, SMALLER, STRICTER, stricter
-from briefgen.model.policy import Braking, Factor, Letterhead, Policy, Raised, Rework
+from briefgen.model.policy import NEAREST_WORSE, Braking, Factor, Letterhead, Policy, Raised, Rework
 from briefgen.pipeline import brief_of
 from briefgen.render.text import working
 from briefgen.resources import folder
@@ -110,6 +110,7 @@ def test_the_schema_says_for_every_key_which_is_stricter() -> None:
         "reaction_time": "reaction_s",
         "turn_back_height": "turn_back_height_ft",
     }
+    assert keys["interpolation"] == NEAREST_WORSE
     assert {key: keys[key] for key in fields} == {key: STRICTER[field] for key, field in fields.items()}
     assert {key: keys[key] for key in PRESENTED} == dict(PRESENTED)
     assert set(PRESENTED.values()) == {PILOT, CLUB}
@@ -309,3 +310,24 @@ def test_the_weaker_of_two_braking_figures_of_one_surface_counts(example: Path, 
     sections = {section.title: section for section in brief_of(club / "trip.yaml", "trip.yaml").sections}
     stopping = sections["Abort point"].figures[2]
     assert "0.05 g" in stopping.steps[0].detail
+
+
+def test_a_pilot_who_reads_the_nearest_worse_row_has_longer_needs_and_the_sheet_says_so(
+    example: Path, tmp_path: Path
+) -> None:
+    """The trip's fields, temperatures and weights lie between printed ones."""
+    club = Path(shutil.copytree(example.parent, tmp_path / "club"))
+    policy = club / "policy.yaml"
+    text = policy.read_text(encoding="utf-8")
+    policy.write_text(f"{text}interpolation: nearest worse row\n", encoding="utf-8")
+    linear, nearest = (brief_of(folder / "trip.yaml", "trip.yaml") for folder in (example.parent, club))
+    ids = ("takeoff-roll", "takeoff-50", "landing")
+    runs = [[each for each in brief.items if each.id in ids] for brief in (linear, nearest)]
+    assert len(runs[0]) == 3
+    for before, after in zip(*runs, strict=True):
+        assert before.need is not None
+        assert after.need is not None
+        assert after.need > before.need
+    words = " ".join(working(nearest).split())
+    assert ": nearest worse row" in words
+    assert "between the printed rows of a distance table" in words

@@ -178,11 +178,10 @@ def _latest_liftoff(takeoff: Takeoff, scene: Scene) -> Figure:
     for figure in (takeoff.roll, takeoff.total):
         if figure.value is None:
             return missing(label, "ft", figure.reason, figure.about)
-    air = takeoff.total.known - takeoff.roll.known
-    value = tora.known - air
-    detail = (
-        f"TORA {tora.known:,.1f} − air distance to 50 ft ({takeoff.total.known:,.1f} − {takeoff.roll.known:,.1f})"
-    )
+    roll_ft = takeoff.roll.known - takeoff.roll_taken_up_ft
+    value = tora.known - (takeoff.total.known - roll_ft)
+    detail = f"TORA {tora.known:,.1f} − air distance to 50 ft ({takeoff.total.known:,.1f} − {roll_ft:,.1f})"
+    detail += ", the roll as read, not taken up" if takeoff.roll_taken_up_ft else ""
     step = Step(label, label, detail, None, value, "ft", Source("worked from the figures above", "standard"))
     if value <= 0:
         return Figure(label, "ft", None, (step,), "none: the climb to 50 ft alone is longer than TORA")

@@ -1,14 +1,16 @@
 """The one chain behind every distance: look up, correct for every cause, allow for speed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain, groupby, permutations
+from math import inf
 from typing import NamedTuple
 
-from briefgen.calc.atmosphere import density_ratio, pressure_altitude
+from briefgen.calc.atmosphere import density_altitude, density_ratio, pressure_altitude, standard_temperature
 from briefgen.calc.causes import present
 from briefgen.calc.runway import Have
 from briefgen.calc.wind import RunwayWind
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, Working, work
+from briefgen.handbook.axes import AGAINST, BEHIND, HEADWIND
 from briefgen.handbook.charts import Chart
 from briefgen.handbook.notes import Note, corrections
 from briefgen.model.weather import Conditions, NotGiven
@@ -59,6 +61,39 @@ def scene(
     height_ft = pressure_altitude(elevation_ft, conditions.altimeter_hPa)
     density = density_ratio(height_ft, conditions.temperature_degC)
     return Scene(surface, conditions, height_ft, density, wind, have, shares)
+
+
+def axes_there(scene: Scene, chart: Chart, *, pro_rata: bool) -> dict[str, float]:
+    """Return what a chart is entered with on a runway in its air, but for the weight [ft, degC, kt].
+
+    A table over density altitude is entered with that of dry air, as such tables are made; one over pressure
+    altitude never is.
+
+    Parameters
+    ----------
+    scene : the runway.
+    chart : of its axes, those that it has and the pressure altitude and temperature.
+    pro_rata : give wind credit for part of a printed step too.
+    """
+    height_ft, degC = scene.pressure_altitude_ft, scene.conditions.temperature_degC
+    found = {"pressure_altitude_ft": height_ft, "temperature_degC": degC}
+    if "density_altitude_ft" in chart.axes:
+        found["density_altitude_ft"] = density_altitude(height_ft, degC)
+    if "above_standard_degC" in chart.axes:
+        found["above_standard_degC"] = degC - standard_temperature(height_ft)
+    if HEADWIND in chart.axes:
+        found[HEADWIND] = _along_kt(chart, scene.counted_kt, whole_steps=not pro_rata)
+    return found
+
+
+def _along_kt(chart: Chart, along_kt: float, *, whole_steps: bool) -> float:
+    """Return the wind along the runway that printed columns of it are entered with [kt], a tailwind negative.
+
+    A tailwind that they do not print is left to a note.
+    """
+    if along_kt > 0:
+        return chart.credited(AGAINST, along_kt, whole_steps=whole_steps)
+    return along_kt if BEHIND in chart.answers else 0.0
 
 
 def causes_there(scene: Scene, chart: Chart) -> dict[str, float]:
@@ -177,6 +212,7 @@ def work_chart(
     tail: Iterable[Operation],
     *,
     pro_rata: bool,
+    nearest_worse: bool = False,
     keep_steps: bool = True,
     estimated: str = "",
 ) -> Workings:
@@ -190,18 +226,60 @@ def work_chart(
     inputs : the chart's axes, by name, and whatever the tail reads.
     tail : what follows the corrections.
     pro_rata : give wind credit for part of a printed step too.
+    nearest_worse : look up at the nearest worse row, column, weight and wind, and interpolate nothing.
     keep_steps : leave the working out where only values are wanted.
     estimated : a cause that a silent note leaves uncorrected, because the tail estimates it.
     """
+    ends = tuple(tail)
+
+    def runs(asked: tuple[str, ...], notes: tuple[Note, ...], inputs: Inputs) -> Iterator[Working]:
+        fixes = corrections(chart.phase, asked, notes, guidance, whole_steps=not pro_rata, estimated=estimated)
+        orders: Iterable[tuple[Operation, ...]] = [fixes]
+        if chart.order_open:
+            groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
+            orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
+        start = chart.look_ups(tuple(causes), guidance, whole_steps=not pro_rata, worse=nearest_worse)
+        for order in orders:
+            yield work((*start, *order, *ends), inputs, keep_steps=keep_steps)
+
     asked = tuple(cause for cause in causes if cause not in chart.answers)
-    fixes = corrections(chart.phase, asked, chart.notes, guidance, whole_steps=not pro_rata, estimated=estimated)
-    orders: Iterable[tuple[Operation, ...]] = [fixes]
-    if chart.order_open:
-        groups = [tuple(group) for _, group in groupby(fixes, key=lambda fix: fix.cause)]
-        orders = (tuple(chain.from_iterable(order)) for order in permutations(groups))
-    start = chart.look_ups(tuple(causes), guidance, whole_steps=not pro_rata)
-    end, everything = tuple(tail), {**inputs, **causes}
-    return Workings(tuple([work((*start, *order, *end), everything, keep_steps=keep_steps) for order in orders]))
+    everything = {**inputs, **causes}
+    found = list(runs(asked, chart.notes, everything))
+    stricter = _stricter_wind(chart, guidance, inputs)
+    if stricter:
+        wind = {note.cause: min(abs(inputs[HEADWIND]), note.up_to or inf) for note in stricter}
+        notes = (*stricter, *chart.notes)
+        found += runs((*wind, *asked), notes, {**everything, **wind, HEADWIND: 0.0})
+    return Workings(tuple(found))
+
+
+def _stricter_wind(chart: Chart, guidance: tuple[Note, ...], inputs: Inputs) -> tuple[Note, ...]:
+    """Return guidance that holds where it asks for more than a handbook's own columns of wind."""
+    along_kt = inputs.get(HEADWIND, 0.0)
+    cause = AGAINST if along_kt > 0 else BEHIND
+    if not along_kt or cause not in chart.answers:
+        return ()
+    whole = [note for note in guidance if note.cause == cause and len(note.changes) == 2]
+    return tuple(note for note in whole if note.rank == "if longer")
+
+
+def roll_taken_up(
+    chart: Chart, worked: Workings, inputs: Inputs, causes: Mapping[str, float], *, pro_rata: bool
+) -> float:
+    """Return how much of a worked ground roll is there for how well the page can be read [ft], 0 or more.
+
+    What is left of the total without the roll is the distance in the air, and is not to come out shorter for it.
+
+    Parameters
+    ----------
+    chart, worked, inputs, causes : the chart, its chain worked, and what that was worked with.
+    pro_rata : wind credit is given for part of a printed step too.
+    """
+    more_ft = chart.taken_up_ft("roll", {**inputs, **causes}, whole_steps=not pro_rata)
+    if not more_ft:
+        return 0.0
+    grown = [run.values["roll"] / run.values["first roll"] for run in worked.runs if "roll" in run.values]
+    return more_ft * max([1.0, *grown])
 
 
 def square_law(along_kt: float, speed_kt: float | None) -> float:

@@ -5,7 +5,19 @@ from functools import cache
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import Longest, NoAir, Part, Scene, Sum, Workings, causes_there, square_law, work_chart
+from briefgen.calc.distance import (
+    Longest,
+    NoAir,
+    Part,
+    Scene,
+    Sum,
+    Workings,
+    axes_there,
+    causes_there,
+    roll_taken_up,
+    square_law,
+    work_chart,
+)
 from briefgen.calc.landing_setup import Case, LandingPlan, case_of
 from briefgen.calc.takeoff import chart_for
 from briefgen.figures import Figure, Inputs, Operation, Source, Step, missing
@@ -60,6 +72,7 @@ class Landing(NamedTuple):
     speed_cost_ft: float | None = None
     edges: tuple[str, ...] = ()
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
+    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
 
 
 class Cases(NamedTuple):
@@ -149,8 +162,7 @@ def _worked(
     table_kt = case.table_calibrated_kt
     true_kt = None if table_kt is None else true_airspeed(table_kt, scene.density_ratio)
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=plan.policy.pro_rata_credit),
         "weight_lb": plan.weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "speed ratio": ratio,
@@ -167,10 +179,13 @@ def _worked(
         inputs,
         _tail(case.factor.source, faster=faster, estimate=case.estimate, planned_too=base is not None),
         pro_rata=plan.policy.pro_rata_credit,
+        nearest_worse=plan.policy.nearest_worse,
         keep_steps=keep_steps,
         estimated="flaps up" if case.estimate else "",
     )
-    return _landing(case, worked, ratio, chart.edges(inputs), vouched=chart.vouched(inputs))
+    found = _landing(case, worked, ratio, chart.edges(inputs), vouched=chart.vouched(inputs))
+    up_ft = roll_taken_up(chart, worked, inputs, causes, pro_rata=plan.policy.pro_rata_credit)
+    return found._replace(roll_taken_up_ft=up_ft) if up_ft else found
 
 
 def _landing(case: Case, worked: Workings, ratio: float, edges: tuple[str, ...], *, vouched: bool) -> Landing:
@@ -252,7 +267,7 @@ def _planned_inputs(base: Landing | None) -> Mapping[str, float]:
         return {}
     return {
         "planned total": base.total.known,
-        "planned roll": base.roll.known,
+        "planned roll": base.roll.known - base.roll_taken_up_ft,
         "planned need": base.need.known,
         "planned policy need": base.policy_need.known,
     }

@@ -3,7 +3,17 @@
 from typing import NamedTuple
 
 from briefgen.calc.atmosphere import true_airspeed
-from briefgen.calc.distance import NoAir, Part, Scene, Sum, causes_there, square_law, work_chart
+from briefgen.calc.distance import (
+    NoAir,
+    Part,
+    Scene,
+    Sum,
+    axes_there,
+    causes_there,
+    roll_taken_up,
+    square_law,
+    work_chart,
+)
 from briefgen.calc.speeds import calibrated, find, speed
 from briefgen.figures import Figure, Source, missing
 from briefgen.handbook.charts import Chart
@@ -12,6 +22,8 @@ from briefgen.model.policy import Factor, Policy
 
 NO_FACTOR = Factor(1.0, Source("no factor: no policy loaded, or none in it", "policy"))
 FACTORED = Factor(1.0, Source("no further factor: the table is already factored", "handbook"))
+
+NO_TABLE = "the aircraft file has no takeoff table for flaps {}"
 
 
 class Takeoff(NamedTuple):
@@ -30,6 +42,7 @@ class Takeoff(NamedTuple):
     edges: tuple[str, ...] = ()  # axes of the table whose outermost figure was used
     liftoff_true_kt: float | None = None
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
+    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
 
 
 def chart_for(charts: tuple[Chart, ...], flaps: str) -> Chart | None:
@@ -75,23 +88,21 @@ def takeoff(
     at_50_ft = speed(find(aircraft.at_50_ft, flaps), "speed at 50 ft", weight_lb)
     chart = chart_for(aircraft.takeoff, flaps)
     if chart is None or isinstance(scene, NoAir):
-        no_table = f"the aircraft file has no takeoff table for flaps {flaps}"
-        none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else no_table)
+        none = missing("takeoff", "ft", scene.reason if isinstance(scene, NoAir) else NO_TABLE.format(flaps))
         return Takeoff(flaps, weight_lb, None, liftoff, at_50_ft, none, none, none, none, NO_FACTOR)
-    causes = causes_there(scene, chart)
-    true_kt = None
-    if liftoff.value is not None:
-        true_kt = true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
-    factor = factor_for(chart, policy.takeoff_factor)
+    true_kt = _true_kt(aircraft, scene, liftoff, flaps)
+    factor, pro_rata = factor_for(chart, policy.takeoff_factor), policy.pro_rata_credit
     inputs = {
-        "pressure_altitude_ft": scene.pressure_altitude_ft,
-        "temperature_degC": scene.conditions.temperature_degC,
+        **axes_there(scene, chart, pro_rata=pro_rata),
         "weight_lb": weight_lb,
         "headwind_bound": square_law(scene.wind.headwind_kt, true_kt),
         "factor": factor.value,
     }
-    guidance, tail, pro_rata = policy.takeoff_guidance, _under_policy(factor.source), policy.pro_rata_credit
-    worked = work_chart(chart, causes, guidance, inputs, tail, pro_rata=pro_rata, keep_steps=keep_steps)
+    causes, guidance = causes_there(scene, chart), policy.takeoff_guidance
+    tail, worse = _under_policy(factor.source), policy.nearest_worse
+    worked = work_chart(
+        *(chart, causes, guidance, inputs, tail), pro_rata=pro_rata, nearest_worse=worse, keep_steps=keep_steps
+    )
     return Takeoff(
         flaps=flaps,
         weight_lb=weight_lb,
@@ -106,7 +117,15 @@ def takeoff(
         edges=chart.edges(inputs),
         liftoff_true_kt=true_kt,
         checked_cell=chart.vouched(inputs),
+        roll_taken_up_ft=roll_taken_up(chart, worked, inputs, causes, pro_rata=pro_rata),
     )
+
+
+def _true_kt(aircraft: Aircraft, scene: Scene, liftoff: Figure, flaps: str) -> float | None:
+    """Return the true airspeed at liftoff [kt], None where the speed is not known."""
+    if liftoff.value is None:
+        return None
+    return true_airspeed(calibrated(aircraft, flaps, liftoff.value), scene.density_ratio)
 
 
 def _under_policy(source: Source) -> tuple[Sum, ...]:

@@ -5,10 +5,11 @@ one document, and anything past the bounds below.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from math import isfinite
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 import yaml
@@ -21,7 +22,7 @@ MOST_VALUES = 50_000
 DEEPEST = 30
 _TOO_DEEP = (f"more than {DEEPEST} values inside one another", "look for brackets or indents that never close")
 # What would steer a terminal, break a printed line or turn its words around.
-_UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
+UNPRINTABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
 
 Place = tuple[str | int, ...]
 
@@ -34,8 +35,16 @@ class Document(NamedTuple):
     value: Any
     marks: dict[Place, tuple[int, int]]
     key_marks: dict[Place, tuple[int, int]]
-    written: dict[Place, str] = field(default_factory=dict)  # plain scalars that are no text, as typed: 09
+    written: Mapping[Place, str] = MappingProxyType({})  # plain scalars that are no text, as typed: 09
     content: bytes = b""  # as it is in the file
+    files: Mapping[Place, str] = MappingProxyType({})  # parts that were laid in from another file, and its name
+    sheets: Mapping[str, bytes] = MappingProxyType({})  # those files as they are, as the document refers to them
+
+    def file_of(self, place: Place) -> str:
+        """Return the file that a value was typed in."""
+        while place and place not in self.files:
+            place = place[:-1]
+        return self.files.get(place, self.name)
 
     def problem(self, place: Place, message: str, hint: str = "", *, key: bool = False) -> Problem:
         """Return a problem at a place, or at its key; at the nearest value above where it is not there."""
@@ -43,7 +52,7 @@ class Document(NamedTuple):
         while place not in marks:
             place = place[:-1]
         line, column = marks[place]
-        return Problem(self.name, line, column, message, hint)
+        return Problem(self.file_of(place), line, column, message, hint)
 
 
 def read(path: Path, name: str) -> Document:
@@ -54,7 +63,7 @@ def read(path: Path, name: str) -> Document:
     InputFault : not there, too large, not UTF-8, not YAML, or YAML that is refused; every repeated key at once.
     """
     content = bytes_of(path, name)
-    return parse(_text(content, name), path, name)._replace(content=content)
+    return parse(text_of(content, name), path, name)._replace(content=content)
 
 
 def parse(text: str, path: Path, name: str) -> Document:
@@ -102,7 +111,8 @@ def bytes_of(path: Path, name: str) -> bytes:
         raise InputFault([Problem(name, 0, 0, f"the file cannot be read: {error.strerror}")]) from None
 
 
-def _text(raw: bytes, name: str) -> str:
+def text_of(raw: bytes, name: str) -> str:
+    """Return the text of what a file holds; raises InputFault where it is not UTF-8."""
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -254,7 +264,7 @@ class _Builder:
         return value
 
     def _scalar(self, node: Any, place: Place) -> Any:
-        bad = _UNPRINTABLE.search(node.value)
+        bad = UNPRINTABLE.search(node.value)
         if bad:
             message = f"the text has an invisible character in it (U+{ord(bad[0]):04X})"
             self.problems.append(self._problem(node, message, "delete it"))
@@ -278,7 +288,7 @@ class _Builder:
                 message, hint = "a key must be a plain word", "look for a stray '?', '{' or '[' before a colon"
                 self.problems.append(self._problem(key_node, message, hint))
                 continue
-            if _UNPRINTABLE.search(key):
+            if UNPRINTABLE.search(key):
                 self.problems.append(
                     self._problem(key_node, "the key has an invisible character in it", "delete it")
                 )

@@ -126,6 +126,13 @@ def _plainly(kind: str, value: float, typed: str) -> str:
     return f"{(value - offset) / scale:,.5g} {unit}"
 
 
+def _keeps_sheets(value: Any) -> bool:
+    """Say whether an aircraft file keeps a table in a file of its own."""
+    parts = value.values() if isinstance(value, dict) else ()
+    tables = (table for part in parts for table in (part if isinstance(part, list) else [part]))
+    return any(isinstance(table, dict) and "csv" in table for table in tables)
+
+
 def opened(document: Document, kind: str) -> Entry:
     """Check a document against the schema of its kind, and return its root, faults noted.
 
@@ -133,13 +140,19 @@ def opened(document: Document, kind: str) -> Entry:
     ------
     InputFault : there are more faults than anyone would read.
     """
+    laid: list[Problem] = []
+    unread: set[Place] = set()
+    if kind == "aircraft" and _keeps_sheets(document.value):
+        from briefgen.files.laid_in import laid_in  # which most files have no need of
+
+        document, laid, unread = laid_in(document)
     faults = Faults(document)
     found = check(document, kind)
-    problems = sorted({problem for _, problem in found})
+    problems = sorted({*laid, *(problem for _, problem in found)})
     if len(problems) > MOST_FAULTS:
         first, last = problems[:MOST_FAULTS], problems[MOST_FAULTS]
         message = "the faults from here on are not shown, they are too many"
         raise InputFault([*first, Problem(last.file, last.line, last.column, message)])
     faults.problems += problems
-    faults.refused.update(place for place, _ in found if place is not None)
+    faults.refused.update(unread, (place for place, _ in found if place is not None))
     return Entry(faults, (), document.value)

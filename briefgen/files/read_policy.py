@@ -15,7 +15,17 @@ from briefgen.files.read_weather import miles
 from briefgen.handbook.causes import CAUSES
 from briefgen.handbook.notes import Note, published_first
 from briefgen.model.layers import PRESENTED, STRICTER
-from briefgen.model.policy import Asked, Braking, Factor, Letterhead, Policy, Raised, Rework, Touchdown
+from briefgen.model.policy import (
+    NEAREST_WORSE,
+    Asked,
+    Braking,
+    Factor,
+    Letterhead,
+    Policy,
+    Raised,
+    Rework,
+    Touchdown,
+)
 
 _COMMON = "common practice, no source"
 _WORKED = frozenset(path[6:].replace("_", "-") for path in FACTS if path.startswith("items."))
@@ -144,6 +154,7 @@ _READERS: dict[str, Callable[[Entry], dict[str, Any]]] = {
     "gust_additive": _gust,
     "last_touchdown": _last_touchdown,
     "wind_credit": lambda each: _wind_credit(str(each.value)),
+    "interpolation": lambda each: {"nearest_worse": each.value == NEAREST_WORSE},
     "crosswind_maximum": lambda each: {"crosswind_maximum_kt": each.quantity("speed", 1, 40)},
     "approach_angle": lambda each: {"approach_angle_deg": each.quantity("angle", 2, 10)},
     "obstacle_clearance": lambda each: {"obstacle_clearance_ft": each.quantity("length", 0, 500)},

@@ -9,10 +9,9 @@ from math import isfinite
 from briefgen import units
 from briefgen.figures import Source
 from briefgen.files.entry import Entry
-from briefgen.files.read_rows import Block, Cell, checked, grid, read_block, rising, same_altitudes
+from briefgen.files.read_rows import Block, Cell, checked, columns, grid, in_order, read_block, same_altitudes
 from briefgen.handbook.chart import DistanceChart
 from briefgen.handbook.readings import Readings
-from briefgen.handbook.table import Axis
 
 # What a cell may print: the kind of its unit, and the inside unit of the model where that is another.
 _KINDS = {
@@ -53,8 +52,8 @@ def read_readings(
     """
     faults, before = entry.faults, len(entry.faults.problems)
     printed = _printed(entry, wanted)
-    columns = _columns(entry)
-    width = len(columns.points) if columns else 1
+    axis = columns(entry)
+    width = len(axis.points) if axis else 1
     one = entry.get("tables") is None
     all_read = len(printed) == len(entry.items("cell"))  # else how many numbers a cell has is not known
     read = partial(_cell, names=list(printed) if all_read else [])
@@ -64,15 +63,15 @@ def read_readings(
         if not faults.touch(each.place)
     ]
     same_altitudes(blocks)
-    blocks.sort(key=lambda block: block.weight_lb)
-    table = grid(entry, blocks, columns, source)
+    blocks = [block for _, block in in_order(blocks)]
+    table = grid(entry, blocks, axis, source)
     looked_at = checked(entry, table) if table else {}
     if table is None or len(faults.problems) > before or faults.touch(entry.place):
         return None
     if one and entry.get("weight") is None:  # printed for every weight: weight is no axis of it
         table = type(table)(table.axes[:-1], table.page)
         looked_at = {index[:-1]: reason for index, reason in looked_at.items()}
-    cells = _cells(blocks, columns is not None, len(table.axes), printed)
+    cells = _cells(blocks, axis is not None, len(table.axes), printed)
     with_speed = {"speed": INSIDE["speed"]} if "speed" in cells else {}
     return Readings(
         title=title,
@@ -98,7 +97,9 @@ def _printed(entry: Entry, wanted: tuple[str, ...]) -> dict[str, float]:
         if scale is not None:
             found[name] = scale
     lacking = [name for name in wanted if name not in named]
-    if lacking and not entry.faults.touch((*entry.place, "cell")):
+    if entry.get("cell") is None:
+        entry.fault("missing key 'cell'", "what a cell prints, for example cell: [time min, fuel gal, distance NM]")
+    elif lacking and not entry.faults.touch((*entry.place, "cell")):
         example = ", ".join(f"{name} {INSIDE[name]}" for name in wanted)
         entry["cell"].fault(f"a cell does not print {' and '.join(lacking)}", f"for example [{example}]")
     return found
@@ -126,20 +127,6 @@ def _scale(entry: Entry, each: Entry, name: str, unit: str) -> float | None:
     return units.KINDS[kind][unit][0] * _OF_INSIDE.get(name, 1.0)
 
 
-def _columns(entry: Entry) -> Axis | None:
-    """Return the temperatures of the columns, as such or above standard; None for one column at standard."""
-    above = entry.get("above_standard")
-    if above is not None:
-        given, kind, name, limit = above.each(), "temperature change", "above_standard_degC", 60.0
-    else:
-        given, kind, name, limit = entry["temperatures"].each(), "temperature", "temperature_degC", 60.0
-        if entry["temperatures"].value in ("standard", "any"):
-            return None
-    points = [each.quantity(kind, -limit, limit) for each in given]
-    rising(given, points, "temperature")
-    return Axis(name, tuple(points))
-
-
 def _cell(entry: Entry, names: list[str]) -> Cell:
     """Return the numbers of a cell in the page's own units, None for each where it is blank."""
     text = str(entry.value)
@@ -163,10 +150,10 @@ def _cells(
     """Return the cells by quantity, in the inside units, and each row's speed where it prints one."""
     found: dict[str, dict[tuple[int, ...], float | None]] = {name: {} for name in printed}
     speeds: dict[tuple[int, ...], float | None] = {}
-    for w, block in enumerate(blocks):
+    for tail, block in in_order(blocks):
         for a, row in enumerate(block.rows):
             for t, cell in enumerate(row):
-                index = ((a, t, w) if columns else (a, w))[:axes]
+                index = ((a, t, *tail) if columns else (a, *tail))[:axes]
                 for (name, scale), value in zip(printed.items(), cell, strict=True):
                     found[name][index] = None if value is None else value * scale
                 if block.speeds_kt:
@@ -177,14 +164,20 @@ def _cells(
 def cells_of(entry: Entry, table: Readings | DistanceChart) -> Iterator[tuple[tuple[int, ...], Entry]]:
     """Return every cell that was read, by its index in the table."""
     blocks = entry.items("tables") or [entry]
-    if len(blocks) > 1:
-        blocks = sorted(blocks, key=lambda block: block["weight"].quantity("weight"))
     axes, wide = len(table.grid.axes), by_temperature(entry)
-    for w, block in enumerate(blocks):
+    points = [axis.points for axis in table.grid.axes]
+    tails = [_tail(each, points[2 if wide else 1 :]) if len(blocks) > 1 else (0, 0) for each in blocks]
+    for tail, block in sorted(zip(tails, blocks, strict=True), key=lambda pair: pair[0]):
         for a, row in enumerate(row for row in block.items("rows") if row.each()):
-            width = len(table.grid.axes[1].points) if wide else 1
+            width = len(points[1]) if wide else 1
             for t, cell in enumerate(row.each()[-width:]):
-                yield ((a, t, w) if wide else (a, w))[:axes], cell
+                yield ((a, t, *tail) if wide else (a, *tail))[:axes], cell
+
+
+def _tail(block: Entry, points: list[tuple[float, ...]]) -> tuple[int, ...]:
+    """Return the index of a block along the axes of weight and wind."""
+    at = [block["weight"].quantity("weight"), block.optional("headwind", "speed") or 0.0]
+    return tuple(there.index(value) for there, value in zip(points, at, strict=False))
 
 
 def by_temperature(entry: Entry) -> bool:

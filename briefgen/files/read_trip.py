@@ -262,7 +262,10 @@ class _Library:
                 if another:
                     reference.fault(f"'{reference.value}' {another}")
                     return None
-                self.read_before[target, kind] = read_kind(opened(document, kind))
+                opened_one = opened(document, kind)
+                for name, content in opened_one.faults.document.sheets.items():  # beside it, or below it
+                    self.given[self._named(str(Path(reference.value).parent / name))] = content
+                self.read_before[target, kind] = read_kind(opened_one)
             except InputFault as fault:
                 self.problems += fault.problems
         found: T | None = self.read_before[target, kind]

@@ -28,7 +28,7 @@ def _tables(root: Entry, aircraft: Aircraft) -> Iterator[TypedTable]:
         for entry, chart in zip(root.items(phase), charts, strict=True):
             if not isinstance(chart, DistanceChart):  # a graph is points: `read_typed_graphs`
                 continue
-            units = {ROLL: "ft", TOTAL: "ft"}
+            units = {ROLL: chart.unit, TOTAL: chart.unit}
             course = dict.fromkeys(units, RISES)
             yield _typed(entry, chart, phase, f"{phase}, flaps {chart.flaps}", units, course)
     for entry, rates in zip(root.items("rate_of_climb"), aircraft.climb_rates, strict=True):
@@ -81,8 +81,14 @@ def _typed(
     for index, cell in cells_of(entry, table):
         text = document.written.get(cell.place, str(cell.value))
         parts = text.split("/") if text != "blank" else [""] * len(units)
-        for quantity, part in zip(units, parts, strict=True):
-            here = Typed(float(part), part.strip(), *document.marks[cell.place]) if part else None
-            cells[quantity][index] = here
-    line, column = document.marks[entry.place]
-    return TypedTable(kind, name, entry.text("page"), table.grid, units, cells, course, table.checked, line, column)
+        for number, (quantity, part) in enumerate(zip(units, parts, strict=True)):
+            mark = document.marks.get((*cell.place, number), document.marks[cell.place])  # of a sheet, each its own
+            cells[quantity][index] = Typed(float(part), part.strip(), *mark) if part else None
+    rows = (*entry.place, "tables") if entry.get("tables") else (*entry.place, "rows")
+    file = document.file_of(rows)
+    page = entry.text("page")
+    if file != document.name:
+        place = document.marks[rows]
+        return TypedTable(kind, name, page, table.grid, units, cells, course, table.checked, *place, file)
+    place = document.marks[entry.place]
+    return TypedTable(kind, name, page, table.grid, units, cells, course, table.checked, *place)

@@ -162,10 +162,10 @@ def _alternatives(document: Document, place: Place, error: ValidationError) -> I
         if schema.get("type") != "object":  # else that it is no group of keys is told by itself
             yield from _misshapen(document, place, error)
         return
-    if all(list(branch) == ["required"] for branch in branches):
+    if all(set(branch) <= {"required", "not"} for branch in branches):
         names = [name for branch in branches for name in branch["required"]]
         given = [name for name in names if name in value]
-        listed = " or ".join(f"'{name}'" for name in names)
+        listed = " or ".join(f"'{name}'" for name in given or names)
         message = f"only one of {listed} can be given" if given else f"one of {listed} is wanted here"
         hint = "delete what is not meant" if given else f"for example {_options(names, error.schema)}"
         yield place, document.problem(place, message, hint, key=True)

@@ -40,6 +40,10 @@ class Chart(Protocol):
         """The handbook does not say in which order its notes apply."""
 
     @property
+    def axes(self) -> tuple[str, ...]:
+        """The names of what it is entered with, as far as that is by a table's axes."""
+
+    @property
     def answers(self) -> tuple[str, ...]:
         """The causes that the chart itself answers, so that no note needs to."""
 
@@ -50,7 +54,12 @@ class Chart(Protocol):
         """Say whether a note is printed for a cause that changes 'roll' or 'total'."""
 
     def look_ups(
-        self, causes: Sequence[str] = (), guidance: Sequence[Note] = (), *, whole_steps: bool = True
+        self,
+        causes: Sequence[str] = (),
+        guidance: Sequence[Note] = (),
+        *,
+        whole_steps: bool = True,
+        worse: bool = False,
     ) -> Sequence[Operation]:
         """Return the operations that begin every distance chain.
 
@@ -59,6 +68,7 @@ class Chart(Protocol):
         causes : present today.
         guidance : chosen by the policy; a chart weighs what is stricter than an answer of its own.
         whole_steps : count credits in whole printed steps only.
+        worse : of a table, look up at the nearest worse row, column and weight; a graph has none.
         """
 
     def credited(self, cause: str, amount: float, *, whole_steps: bool) -> float:
@@ -70,6 +80,9 @@ class Chart(Protocol):
         amount : of it, in its unit there, 0 or more.
         whole_steps : count credits in whole printed steps only.
         """
+
+    def taken_up_ft(self, quantity: str, inputs: Inputs, *, whole_steps: bool) -> float:
+        """Return by how much 'roll' or 'total' is made longer for how well the page can be read [ft], 0 or more."""
 
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the inputs for which its outermost figure is used as it stands."""

@@ -145,6 +145,11 @@ class GraphChart:
     at_standard: bool = False
 
     @property
+    def axes(self) -> tuple[str, ...]:
+        """None: its panels are entered with the causes themselves."""
+        return ()
+
+    @property
     def answers(self) -> tuple[str, ...]:
         """The causes that every graph of the chart answers."""
         first, *others = [graph.answers for graph in self.graphs.values()]
@@ -207,6 +212,19 @@ class GraphChart:
             return min(counts)
         return note.counted(amount, whole_steps=whole_steps) if note else 0.0
 
+    def taken_up_ft(self, quantity: str, inputs: Inputs, *, whole_steps: bool) -> float:
+        """Return by how much 'roll' or 'total' is made longer for how well the graph can be read [ft], 0 or more.
+
+        0 too where it cannot be read at all; the figure itself is then missing, with the reason.
+        """
+        try:
+            read_ft = self.reading_ft(quantity, inputs, whole_steps=whole_steps)
+            there = {**inputs, HEIGHT: HEIGHTS_FT[quantity]}
+            longest_ft = self.graph_of(quantity).longest_ft(there, whole_steps=whole_steps)
+        except Refusal:
+            return 0.0
+        return max(0.0, longest_ft - read_ft)
+
     def edges(self, inputs: Inputs) -> tuple[str, ...]:
         """Return the names of the inputs for which the outermost figure is used; none where it is refused."""
         found: dict[str, None] = {}
@@ -223,7 +241,12 @@ class GraphChart:
         return False
 
     def look_ups(
-        self, causes: Sequence[str] = (), guidance: Sequence[Note] = (), *, whole_steps: bool = True
+        self,
+        causes: Sequence[str] = (),
+        guidance: Sequence[Note] = (),
+        *,
+        whole_steps: bool = True,
+        worse: bool = False,
     ) -> Sequence[Operation]:
         """Return the operations that begin every distance chain: panel by panel, in the page's order.
 

@@ -10,16 +10,11 @@ from functools import lru_cache
 
 from briefgen.errors import Refusal
 from briefgen.figures import Figure, Inputs, Source, Step, Steps, missing
+from briefgen.handbook.axes import QUANTITIES
 from briefgen.handbook.table import CHECKED, Corner, Grid, neighbours
 
 Cells = Mapping[tuple[int, ...], float | None]
 FALLS, RISES = -1, 1
-_EDGES = {
-    "weight_lb": "lightest weight",
-    "temperature_degC": "coldest column",
-    "above_standard_degC": "coldest column",
-    "pressure_altitude_ft": "lowest row",
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # one table is itself
@@ -118,7 +113,7 @@ class Readings:
         for cell, _ in corners:
             at = self.grid.short(cell)
             cells.append(f"{self._cell(quantity, cell):,.6g}" + (f" ({at})" if at else ""))
-        used = "".join(f"; {_EDGES[edge]} of the table used" for edge in edges)
+        used = "".join(f"; {QUANTITIES[edge].low_end} of the table used" for edge in edges)
         reasons = dict.fromkeys(self.checked[cell] for cell, _ in corners if cell in self.checked)
         checked = "".join(f"{CHECKED}{reason}" for reason in reasons)
         return ("between " if len(cells) > 1 else "") + ", ".join(cells) + used + checked

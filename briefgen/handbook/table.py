@@ -1,12 +1,15 @@
 """Look a value up in a printed table: linear between printed cells, and never past them."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
 
 from briefgen.errors import Refusal
+from briefgen.handbook.axes import BEHIND, QUANTITIES, about, brief, said
+
+_GRACE = 1e-6  # of any unit: what the last bits of a conversion make of a value that is printed
 
 CHECKED = "; cell checked: "  # in a step's detail, before the reason for which a cell that looks wrong is used
 
@@ -16,12 +19,13 @@ class Axis(NamedTuple):
 
     `points` rise strictly. `low_edge`: below the first point the first point's values may be used, because
     they are no better than what was asked for; otherwise, and always past the last point, the table is
-    refused.
+    refused. `unit`: the page's own, '' where that is the inside unit, in which the points are kept.
     """
 
-    name: str  # the input looked up, such as 'pressure_altitude_ft'
+    name: str  # the input looked up, a key of `axes.QUANTITIES`
     points: tuple[float, ...]
     low_edge: bool = False
+    unit: str = ""
 
     def place(self, value: float, page: str) -> tuple[int, float, bool]:
         """Return the cell's lower index, the fraction into it (0 to 1), and whether the edge was used.
@@ -34,19 +38,31 @@ class Axis(NamedTuple):
         if value < points[0]:
             if self.low_edge:
                 return 0, 0.0, True
-            raise Refusal(
-                f"{_said(self.name, value)} is below the table's lowest, {_said(self.name, points[0])} ({page})",
-                self.name,
-            )
+            raise self._refusal(value, "below the table's lowest", points[0], page)
         if value > points[-1]:
-            raise Refusal(
-                f"{_said(self.name, value)} is above the table's highest, {_said(self.name, points[-1])} ({page})",
-                self.name,
-            )
+            raise self._refusal(value, "above the table's highest", points[-1], page)
         if len(points) == 1:
             return 0, 0.0, False
         index = min(bisect_right(points, value) - 1, len(points) - 2)
         return index, (value - points[index]) / (points[index + 1] - points[index]), False
+
+    def _refusal(self, value: float, words: str, end: float, page: str) -> Refusal:
+        asked, printed = (said(self.name, each, self.unit) for each in (value, end))
+        if about(self.name, value) == BEHIND:
+            words = "more than the table prints"
+        return Refusal(f"{asked} is {words}, {printed} ({page})", about(self.name, value))
+
+    def worse(self, value: float) -> float:
+        """Return the printed point nearest to a value on the side that is worse for the airplane.
+
+        Parameters
+        ----------
+        value : within the points, or below the first where that end may be used.
+        """
+        points = self.points
+        if QUANTITIES[self.name].rises:
+            return points[min(bisect_left(points, value - _GRACE), len(points) - 1)]
+        return points[max(bisect_right(points, value + _GRACE) - 1, 0)]
 
 
 class Corner(NamedTuple):
@@ -103,10 +119,28 @@ class Grid:
                 ]
         return [Corner(*corner) for corner in corners], tuple(edges)
 
+    def box(self, coordinates: tuple[float, ...]) -> tuple[tuple[int, int], list[float]]:
+        """Return which cells a look-up touches, as a key that the same cells have, and the fractions between them.
+
+        The cells are those of `corners`, in its order; on a printed line there is no fraction along that axis.
+        """
+        start = between = 0
+        fractions: list[float] = []
+        for axis, value in zip(self.axes, coordinates, strict=True):
+            index, fraction, _ = axis.place(value, self.page)
+            between *= 2
+            if fraction == 1:
+                index += 1
+            elif fraction:
+                between += 1
+                fractions.append(fraction)
+            start = start * len(axis.points) + index
+        return (start, between), fractions
+
     def said(self, index: tuple[int, ...]) -> str:
         """Return where a cell is, in the words of the table's own axes."""
         return ", ".join(
-            _said(axis.name, axis.points[i])
+            said(axis.name, axis.points[i], axis.unit)
             for axis, i in zip(self.axes, index, strict=True)
             if len(axis.points) > 1
         )
@@ -114,27 +148,19 @@ class Grid:
     def short(self, index: tuple[int, ...]) -> str:
         """Return where a cell is, in figures and units alone."""
         return ", ".join(
-            _brief(axis.name, axis.points[i])
+            brief(axis.name, axis.points[i], axis.unit)
             for axis, i in zip(self.axes, index, strict=True)
             if len(axis.points) > 1
         )
 
+    def worse(self, coordinates: tuple[float, ...]) -> tuple[float, ...]:
+        """Return the printed point on the worse side of coordinates that the table reaches."""
+        return tuple([axis.worse(value) for axis, value in zip(self.axes, coordinates, strict=True)])
+
+    def place_of(self, name: str) -> int:
+        """Return which axis has a name; -1 where none has."""
+        return next((i for i, axis in enumerate(self.axes) if axis.name == name), -1)
+
     def cells(self) -> list[tuple[int, ...]]:
         """Return the index of every cell, in printed order."""
         return list(product(*(range(len(axis.points)) for axis in self.axes)))
-
-
-_SAID = {
-    "pressure_altitude_ft": ("pressure altitude", "ft"),
-    "temperature_degC": ("temperature", "°C"),
-    "above_standard_degC": ("temperature above standard", "°C"),
-    "weight_lb": ("weight", "lb"),
-}
-
-
-def _said(name: str, value: float) -> str:
-    return f"{_SAID[name][0]} {_brief(name, value)}"
-
-
-def _brief(name: str, value: float) -> str:
-    return f"{value:,.1f}".removesuffix(".0") + f" {_SAID[name][1]}"

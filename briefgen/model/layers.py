@@ -30,6 +30,7 @@ STRICTER: Mapping[str, str] = MappingProxyType(
         "minimum_visibility_SM": LARGER,
         "report_age_min": SMALLER,
         "pro_rata_credit": SMALLER,
+        "nearest_worse": LARGER,
         "wind_shares": SMALLER,
     }
 )

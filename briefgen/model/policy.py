@@ -8,6 +8,8 @@ from briefgen.figures import Source
 from briefgen.handbook.notes import Note
 from briefgen.printing import METRIC, METRIC_UNITS, PAGE_SIZES, PAGES, US, US_UNITS, Printing
 
+NEAREST_WORSE = "nearest worse row"
+
 
 class Factor(NamedTuple):
     """A safety factor on handbook feet, applied last."""
@@ -109,6 +111,7 @@ class Policy(NamedTuple):
     last_touchdown_share: float = 1 / 3
     last_touchdown_source: Source = Source("first third: AFH FAA-H-8083-3C p. 9-32", "published")
     pro_rata_credit: bool = False
+    nearest_worse: bool = False  # takeoff and landing distances by the nearest worse row, not interpolated
     wind_shares: tuple[float, float] = (1.0, 1.0)  # how much of a headwind, and of a tailwind, is counted
     gust_share: float = 0.5
     gust_source: Source = Source("half the gust factor: AFH FAA-H-8083-3C p. 9-20", "published")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import NamedTuple
 
 from briefgen.model.typed import Index, TypedTable
@@ -118,10 +119,9 @@ def _plate(title: str, said: str, key: str, panels: list[Panel]) -> Plate:
 
 def _key(table: TypedTable) -> str:
     """Return what the lines of a table's panels are."""
-    by, along = _line_axis(table), "over pressure altitude"
+    by, along = _line_axis(table), f"over {table.altitude()}"
     if by:
-        name = "weight" if table.grid.axes[by].name == "weight_lb" else "temperature"
-        along += f", a line for each {name}, {table.point(by, 0)} to {table.point(by, -1)}"
+        along += f", a line for each {table.line_name(by)}, {table.point(by, 0)} to {table.point(by, -1)}"
     if not _together(table):
         return f"{along[0].upper()}{along[1:]}."
     solid, dashed = table.cells
@@ -140,32 +140,30 @@ def _line_axis(table: TypedTable) -> int:
 
 
 def _panels(looked: Looked, findings: list[tuple[str, Finding]]) -> Iterator[Panel]:
-    """Return a panel for each weight, and for each quantity that has its own unit."""
+    """Return a panel for each weight and wind, and for each quantity that has its own unit."""
     table = looked.table
     by = _line_axis(table)
-    last = len(table.grid.axes) - 1
-    weights = range(len(table.grid.axes[last].points)) if 0 < by < last else (None,)
+    outer = table.grid.axes[by + 1 :] if by else ()
     groups = [tuple(table.cells)] if _together(table) else [(name,) for name in table.cells]
     for group in groups:
-        for weight in weights:
-            yield _panel(looked, group, weight, by, findings)
+        for block in product(*(range(len(axis.points)) for axis in outer)):
+            yield _panel(looked, group, block, by, findings)
 
 
 def _panel(
-    looked: Looked, group: tuple[str, ...], weight: int | None, by: int, findings: list[tuple[str, Finding]]
+    looked: Looked, group: tuple[str, ...], block: Index, by: int, findings: list[tuple[str, Finding]]
 ) -> Panel:
     table = looked.table
     altitudes = table.grid.axes[0].points
 
     def inside(key: Key) -> bool:
-        return key[0] in group and (weight is None or key[1][-1] == weight)
+        return key[0] in group and (not by or key[1][by + 1 :] == block)
 
     ringed = [_ringed(looked, i, key) for i, each in findings for key in each.cells if inside(key)]
     parts = [] if _together(table) else [group[0]]
-    if weight is not None:
-        parts.append(table.point(len(table.grid.axes) - 1, weight))
+    parts += [table.point(by + 1 + i, at) for i, at in enumerate(block)]
     title = ", ".join(filter(None, parts)) or "every cell"
-    curves = [curve for name in group for curve in _curves(table, name, weight, by, dashed=name != group[0])]
+    curves = [curve for name in group for curve in _curves(table, name, block, by, dashed=name != group[0])]
     unit = table.units[group[0]]
     rings = f"; ringed: {', '.join(each.name for each in ringed)}" if ringed else ""
     text = f"{table.name}, {title} [{unit}] from {altitudes[0]:,g} to {altitudes[-1]:,g} ft{rings}"
@@ -179,14 +177,14 @@ def _ringed(looked: Looked, name: str, key: Key) -> Ringed:
     return Ringed(name, altitude, cell.value, expected.value if expected else None)
 
 
-def _curves(table: TypedTable, name: str, weight: int | None, by: int, *, dashed: bool) -> Iterable[Curve]:
+def _curves(table: TypedTable, name: str, block: Index, by: int, *, dashed: bool) -> Iterable[Curve]:
     """Return a curve over altitude for each point of the axis that has lines; the outermost two are named."""
     cells, altitudes = table.cells[name], table.grid.axes[0].points
     lines: list[tuple[str, tuple[tuple[float, float], ...]]] = []
     for at in range(len(table.grid.axes[by].points)) if by else (0,):
         points = []
         for i, altitude in enumerate(altitudes):
-            index = _index(table, i, at, by, weight)
+            index = _index(table, i, at, by, block)
             cell = cells.get(index)
             if cell:
                 points.append((altitude, cell.value))
@@ -196,11 +194,9 @@ def _curves(table: TypedTable, name: str, weight: int | None, by: int, *, dashed
     return [Curve(points, label if i in outer else "", dashed) for i, (label, points) in enumerate(lines)]
 
 
-def _index(table: TypedTable, altitude: int, at: int, by: int, weight: int | None) -> Index:
+def _index(table: TypedTable, altitude: int, at: int, by: int, block: Index) -> Index:
     index = [0] * len(table.grid.axes)
     index[0] = altitude
     if by:
-        index[by] = at
-    if weight is not None:
-        index[-1] = weight
+        index[by:] = [at, *block]
     return tuple(index)

@@ -63,7 +63,8 @@ def differs(each: Difference) -> str:
 
 def places(file: str, each: Difference, other: str) -> str:
     """Return where the two stand."""
-    return f"{file}:{each.line}:{each.column}, {other}:{each.other_line}:{each.other_column}"
+    here, there = each.file or file, each.other_file or other
+    return f"{here}:{each.line}:{each.column}, {there}:{each.other_line}:{each.other_column}"
 
 
 def audit_lines(found: Audit) -> str:
@@ -81,7 +82,7 @@ def _lines(found: Audit) -> Iterator[str]:
         yield NOTHING_FOUND
     for i, each in enumerate(found.findings, 1):
         yield from wrapped(f"{i}. {each.grade.value}: {heading(each)}", "", "   ")
-        yield from wrapped(f"{found.file}:{each.line}:{each.column} {numbers(each)}".rstrip(), "   ")
+        yield from wrapped(f"{each.file or found.file}:{each.line}:{each.column} {numbers(each)}".rstrip(), "   ")
         for reason in each.reasons:
             yield from wrapped(f"- {reason}", "   ", "     ")
     if found.checked:
@@ -135,6 +136,7 @@ def _finding(each: Finding) -> dict[str, Any]:
         "table": each.table,
         "page": each.page,
         "where": each.where,
+        "file": each.file or None,
         "line": each.line,
         "column": each.column,
         "typed": each.typed or None,
@@ -151,6 +153,10 @@ def _compared(compared: Compared) -> dict[str, Any]:
     return {
         "other": compared.other,
         "entries": compared.cells,
-        "differences": [each._asdict() for each in compared.differences],
+        "differences": [_difference(each) for each in compared.differences],
         "left_out": list(compared.left_out),
     }
+
+
+def _difference(each: Difference) -> dict[str, Any]:
+    return each._asdict() | {"file": each.file or None, "other_file": each.other_file or None}

@@ -110,7 +110,7 @@ def _rechecks(brief: Brief) -> dict[str, Any]:
 def _filed(brief: Brief) -> dict[str, Any]:
     """Return when it was prepared, and from which files."""
     files = [{"name": each.name, "sha256": each.digest} for each in brief.trip.files]
-    return {"prepared": brief.prepared, "fingerprint": brief.fingerprint, "files": files}
+    return {"prepared": brief.trip.prepared or None, "fingerprint": brief.fingerprint, "files": files}
 
 
 def _printed(brief: Brief) -> dict[str, Any]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 from briefgen.files.document import Document, Place
 
-_NAMED_BY = ("flaps", "power", "weight", "name", "category", "for", "to", "altitude", "temperature")
+_NAMED_BY = ("flaps", "power", "weight", "headwind", "name", "category", "for", "to", "altitude", "temperature")
 _OF_GRAPHS = ("input", "pressure_altitude")
 _STRUCTURE = (
     "tables",
@@ -32,6 +33,8 @@ class Difference(NamedTuple):
     column: int
     other_line: int
     other_column: int
+    file: str = ""  # where each was typed, if not in the two files that are compared
+    other_file: str = ""
 
 
 class Compared(NamedTuple):
@@ -67,6 +70,33 @@ def compare(first: Document, second: Document) -> Compared:
     return Compared(second.name, tuple(differences), pair.count, tuple(left))
 
 
+def compare_table(first: Document, table: Place, name: str, second: Document) -> Compared:
+    """Return what two typings of one table give differently, of what the second gives.
+
+    Parameters
+    ----------
+    first : of the aircraft file.
+    table : where its table is.
+    name : of the table.
+    second : the table alone.
+    """
+    pair = _Pair(first, second)
+    here = first.value
+    for key in table:
+        here = here[key]
+    differences: list[Difference] = []
+    for key, value in second.value.items():
+        ours, place = here.get(key), (*table, key)
+        if key == "rows" and ours is None and len(here.get("tables", ())) == 1:  # of the one weight there is
+            ours, place = here["tables"][0]["rows"], (*table, "tables", 0, "rows")
+        where = name if key in _STRUCTURE else f"{name}, {key.replace('_', ' ')}"
+        if ours is None:
+            differences.append(pair.difference(where, table, (key,), NOTHING, GROUP))
+        else:
+            differences += pair.of(where, place, (key,), ours, value)
+    return Compared(second.name, tuple(differences), pair.count, ())
+
+
 class _Pair:
     """Two documents, walked through together; `count` is how many values were compared."""
 
@@ -84,7 +114,9 @@ class _Pair:
             self.count += 1
             mine, other = _said(self.first, a, here), _said(self.second, b, there)
             if mine != other:
-                yield self._difference(where, a, b, mine, other)
+                parts = zip(mine.split("/"), other.split("/"), strict=False)
+                number = next((i for i, (one, two) in enumerate(parts) if one != two), 0)
+                yield self.difference(where, (*a, number), (*b, number), mine, other)
 
     def _parts(
         self, where: str, a: Place, b: Place, here: Mapping[str, Any], there: Mapping[str, Any]
@@ -94,17 +126,19 @@ class _Pair:
             if name not in there:
                 key, value = here[name]
                 self.count += 1
-                yield self._difference(said, (*a, key), b, _said(self.first, (*a, key), value), NOTHING)
+                yield self.difference(said, (*a, key), b, _said(self.first, (*a, key), value), NOTHING)
             elif name not in here:
                 key, value = there[name]
                 self.count += 1
-                yield self._difference(said, a, (*b, key), NOTHING, _said(self.second, (*b, key), value))
+                yield self.difference(said, a, (*b, key), NOTHING, _said(self.second, (*b, key), value))
             else:
                 (key, value), (other, theirs) = here[name], there[name]
                 yield from self.of(said, (*a, key), (*b, other), value, theirs)
 
-    def _difference(self, where: str, a: Place, b: Place, here: str, there: str) -> Difference:
-        return Difference(where, here, there, *_mark(self.first, a), *_mark(self.second, b))
+    def difference(self, where: str, a: Place, b: Place, here: str, there: str) -> Difference:
+        """Return one difference, at the nearest values that stand in each."""
+        places = (*_mark(self.first, a), *_mark(self.second, b))
+        return Difference(where, here, there, *places, _file(self.first, a), _file(self.second, b))
 
 
 def _by_key(value: dict[str, Any]) -> dict[str, tuple[str, Any]]:
@@ -130,9 +164,10 @@ def _name(each: Any, i: int, whole: list[Any], columns: list[str]) -> str:
             if isinstance(each.get(key), str | int | float)
         ]
         if found:
-            return " ".join(f"{key} {name}" if key in ("flaps", "for", "to") else name for key, name in found[:2])
+            said = ("flaps", "for", "to", "headwind")
+            return " ".join(f"{key} {_plain(name)}" if key in said else _plain(name) for key, name in found[:2])
     if isinstance(each, list) and each and not isinstance(each[0], list | dict):
-        return str(each[0])
+        return _plain(str(each[0]))
     cells = len(whole) - len(columns)
     if columns and i >= cells >= 1:
         return columns[i - cells]
@@ -147,7 +182,7 @@ def _columns(document: Document, place: Place) -> list[str]:
         return ["on the scale"]
     if len(place) < 2 or place[-2] != "rows":
         return []
-    for depth in range(len(place) - 2, 0, -1):
+    for depth in range(len(place) - 2, -1, -1):
         group = document.value
         for key in place[:depth]:
             group = group[key]
@@ -162,7 +197,18 @@ def _said(document: Document, place: Place, value: Any) -> str:
     """Return a value as it was typed, spaces aside; only that there is something, where it is a group."""
     if isinstance(value, dict | list):
         return GROUP
-    return " ".join(document.written.get(place, str(value)).split())
+    return _plain(document.written.get(place, str(value)))
+
+
+def _plain(text: str) -> str:
+    """Return a text without what is no difference: spaces, and commas between thousands."""
+    return re.sub(r"(?<=[0-9]),(?=[0-9]{3})", "", " ".join(text.split()))
+
+
+def _file(document: Document, place: Place) -> str:
+    """Return the file of a part that was laid in from another one, else ''."""
+    file = document.file_of(place)
+    return "" if file == document.name else file
 
 
 def _mark(document: Document, place: Place) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 from briefgen.calc.atmosphere import density_ratio, standard_temperature
 from briefgen.handbook.table import Axis, Grid
-from briefgen.model.typed import Index, Typed, TypedSpeed, TypedSpeeds, TypedTable
+from briefgen.model.typed import LINES, Index, Typed, TypedSpeed, TypedSpeeds, TypedTable
 from briefgen.studies.slips import SWAPPED, meant_for, mend
 from briefgen.studies.table_audit import Finding, Grade
 
@@ -30,12 +30,6 @@ _GO_WITH_ROOT_OF_WEIGHT = ("stall", "approach", "liftoff", "at_50_ft", "best_gli
 _NEAR_KT = 2.0  # how far a printed speed may be from the law; printed ones are rounded. Common practice, no source
 _SPEED_ERROR_KT = 0.6
 _SAME_LB = 0.5
-_AXES = {
-    "pressure_altitude_ft": ("altitude", "row"),
-    "temperature_degC": ("temperature", "column"),
-    "above_standard_degC": ("temperature", "column"),
-    "weight_lb": ("weight", "block"),
-}
 
 
 def of_whole(table: TypedTable) -> Iterator[Finding]:
@@ -46,18 +40,19 @@ def of_whole(table: TypedTable) -> Iterator[Finding]:
         yield _found(table, "its page", f"the page is given as '{table.page}': nobody can look it up", table.page)
     for axis in table.grid.axes:
         for words in _uneven(axis):
-            yield _found(table, f"its {_AXES[axis.name][0]}s", words)
+            yield _found(table, f"its {LINES[axis.name][0]}s", words)
     yield from _blanks(table)
     yield from _far_from_physics(table)
 
 
 def _found(table: TypedTable, where: str, reason: str, typed: str = "") -> Finding:
-    return Finding(Grade.UNUSUAL, table.name, table.page, where, table.line, table.column, (reason,), typed=typed)
+    place = table.line, table.column
+    return Finding(Grade.UNUSUAL, table.name, table.page, where, *place, (reason,), typed=typed, file=table.file)
 
 
 def _uneven(axis: Axis) -> Iterator[str]:
     """Say where the steps of an axis are not all the same, though most of them are."""
-    gaps = [b - a for a, b in pairwise(axis.points)]
+    gaps = [round(b - a, 6) for a, b in pairwise(axis.points)]
     step, often = Counter(gaps).most_common(1)[0] if gaps else (0.0, 0)
     if often == len(gaps) or often < len(gaps) / 2 or len(gaps) < 3:
         return
@@ -66,7 +61,7 @@ def _uneven(axis: Axis) -> Iterator[str]:
     first = odd[0]
     if len(odd) == 1 and gaps[first] == 2 * step:
         ends = f"{one.short((first,))} and {one.short((first + 1,))}"
-        yield f"a {_AXES[axis.name][1]} seems to be left out between {ends}"
+        yield f"a {LINES[axis.name][1]} seems to be left out between {ends}"
     elif len(odd) == 2 and odd[1] == first + 1 and gaps[first] + gaps[first + 1] == 2 * step:
         start = axis.points[first]
         even = Grid((axis._replace(points=(start, start + step)),), "").short((1,))
@@ -80,14 +75,17 @@ def _blanks(table: TypedTable) -> Iterator[Finding]:
     for quantity in table.course:
         cells = table.cells[quantity]
         for index, cell in cells.items():
-            further = next((other for other, there in cells.items() if there and _beyond(other, index)), None)
+            beyond = (other for other, there in cells.items() if there and _beyond(table, other, index))
+            further = next(beyond, None)
             if cell is None and further is not None:
                 where = f"{quantity} at {table.said(index)}"
                 yield _found(table, where, f"is blank, though {table.said(further)} is printed", "blank")
 
 
-def _beyond(other: Index, index: Index) -> bool:
-    return other != index and all(a >= b for a, b in zip(other, index, strict=True))
+def _beyond(table: TypedTable, other: Index, index: Index) -> bool:
+    """Say whether a cell is on the worse side of another along every axis."""
+    apart = (table.worsens(axis) * (a - b) for axis, (a, b) in enumerate(zip(other, index, strict=True)))
+    return other != index and all(each >= 0 for each in apart)
 
 
 def _far_from_physics(table: TypedTable) -> Iterator[Finding]:
@@ -107,7 +105,7 @@ def _far_from_physics(table: TypedTable) -> Iterator[Finding]:
 def _powers(table: TypedTable, cells: Mapping[Index, Typed | None], cause: str) -> Iterator[float]:
     """Return the power between each two neighbours along the axes of a cause."""
     for axis, each in enumerate(table.grid.axes):
-        if (each.name == "weight_lb") != (cause == "weight"):
+        if (each.name == "weight_lb") != (cause == "weight") or each.name == "headwind_kt":
             continue
         for index, cell in cells.items():
             other = cells.get((*index[:axis], index[axis] + 1, *index[axis + 1 :]))
@@ -123,8 +121,9 @@ def _amount(table: TypedTable, index: Index, cause: str) -> float:
     at = {axis.name: axis.points[i] for axis, i in zip(table.grid.axes, index, strict=True)}
     if cause == "weight":
         return at["weight_lb"]
-    altitude_ft = at["pressure_altitude_ft"]
-    return 1 / density_ratio(altitude_ft, at.get("temperature_degC", standard_temperature(altitude_ft)))
+    altitude_ft = at.get("pressure_altitude_ft", at.get("density_altitude_ft", 0.0))
+    warm_degC = standard_temperature(altitude_ft) + at.get("above_standard_degC", 0.0)
+    return 1 / density_ratio(altitude_ft, at.get("temperature_degC", warm_degC))
 
 
 def of_weights(speeds: TypedSpeeds, elsewhere: Collection[float]) -> Iterator[Finding]:

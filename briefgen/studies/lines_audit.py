@@ -11,12 +11,6 @@ from briefgen.studies.surface import FAR
 from briefgen.studies.table_audit import Finding, Grade, Key, Looked, finding
 
 _LEAST_OF_SLICE = 6  # numbers
-_AXES = {
-    "pressure_altitude_ft": "altitude",
-    "temperature_degC": "temperature",
-    "above_standard_degC": "temperature",
-    "weight_lb": "weight",
-}
 _LEAST_CELLS = 3  # a line of fewer is no line
 _LEAST_SHARE = 0.6  # of a line's cells, how many must be out of place, and fit elsewhere
 
@@ -66,7 +60,7 @@ def _whole_slices(looked: Looked, suspects: Iterable[Key]) -> list[tuple[int, in
 def _of_slice(looked: Looked, axis: int, at: int, keys: list[Key], grade: Grade) -> Finding:
     table = looked.table
     single = [finding(looked, key, grade, ()) for key in keys]
-    name, point = _AXES[table.grid.axes[axis].name], table.point(axis, at)
+    name, point = table.line_name(axis), table.point(axis, at)
     words = (
         f"{len(keys)} of its numbers are off their neighbours' surface: is {point} the {name} that the page prints?"
     )
@@ -110,10 +104,9 @@ def _fits(looked: Looked, key: Key, axis: int, by: int) -> bool:
 
 def _of_line(looked: Looked, moved: Moved, grade: Grade) -> Finding:
     table, quantity = looked.table, moved.cells[0][0]
-    axis = table.grid.axes[moved.axis]
     cells = sorted(moved.cells, key=lambda key: key[1])
     start, end = table.said(cells[0][1]), table.said(cells[-1][1])
-    name = _AXES[axis.name]
+    name = table.line_name(moved.axis)
     which = "next higher" if moved.by > 0 else "next lower"
     single = [finding(looked, key, grade, ()) for key in cells]
     words = f"{len(cells)} cells stand where those of the {which} {name} belong: the line is shifted"

@@ -25,11 +25,11 @@ _MUCH = 4.0  # by so much one cell left out must better the scatter of a small t
 _STRAIGHT = 0.03  # how far off a straight line a curve of four cells may be, a share of how far they rise
 _BEND = 0.06  # the same of a small table off its surface, shared by its cells; both seen on tables with a kink
 _MEDIAN_TO_DEVIATION = 1.4826  # of a normal distribution
-# Highest power along altitude, temperature and weight, and highest sum of them; the plainest that fits is taken.
-_PLAIN = ((2, 2, 2), 3)
-_RICH = ((3, 2, 2), 4)
-_LINE = ((1, 1, 1), 1)
-_POORER = (((2, 1, 1), 2), _LINE)
+# Highest power along altitude, temperature, weight and wind, and highest sum; the plainest that fits is taken.
+_PLAIN = ((2, 2, 2, 2), 3)
+_RICH = ((3, 2, 2, 2), 4)
+_LINE = ((1, 1, 1, 1), 1)
+_POORER = (((2, 1, 1, 1), 2), _LINE)
 
 Point = tuple[float, ...]
 Vector = list[float]

@@ -65,6 +65,7 @@ class Finding(NamedTuple):
     slip: str = ""
     share: float = 0.0
     checked: str = ""  # why it was found right by whoever looked at the page
+    file: str = ""  # where its cell was typed, if not in the aircraft file
 
     @property
     def order(self) -> tuple[int, float, int, int, str]:
@@ -125,6 +126,7 @@ def finding(looked: Looked, key: Key, grade: Grade, reasons: Iterable[str]) -> F
         where=f"{quantity} at {table.said(index)}",
         line=cell.line,
         column=cell.column,
+        file=table.file,
         reasons=tuple(reasons),
         cells=(key,),
         unit=table.units[quantity],
@@ -211,8 +213,8 @@ def _turns(looked: Looked) -> Checked:
             for axis in range(len(index)):
                 before = (*index[:axis], index[axis] - 1, *index[axis + 1 :])
                 other = table.cells[quantity].get(before)
-                if cell and other and (cell.value - other.value) * way < 0:
-                    goes = "falls" if way > 0 else "rises"
+                if cell and other and (cell.value - other.value) * way * table.worsens(axis) < 0:
+                    goes = "falls" if cell.value < other.value else "rises"
                     words = (
                         f"{goes} from {other.text} at {table.said(before)} to {cell.text} at {table.said(index)}"
                     )

@@ -38,6 +38,9 @@ def spoil(case: Path, club: Path) -> Any:
     for file in case.glob("*.yaml"):
         if file.name != "case.yaml":
             shutil.copy(file, club / file.name)
+    for file in case.glob("*.csv"):
+        (club / "aircraft" / "tables").mkdir(exist_ok=True)
+        shutil.copy(file, club / "aircraft" / "tables" / file.name)
     return told
 
 

@@ -225,3 +225,21 @@ def test_one_graph_of_the_total_alone_leaves_the_roll_not_shown(tmp_path: Path) 
     got = taken_off(club(tmp_path, graph("over 50 ft", total)))
     assert got.roll.reason == "the handbook's graph gives no ground roll (Handbook p. 5-11)"
     assert got.total.value is not None
+
+
+def test_the_distance_in_the_air_is_not_shorter_for_a_roll_that_was_taken_up(tmp_path: Path) -> None:
+    """Read to 60 ft only, the roll is much longer than it is; what is left of the total must not shrink for it.
+
+    The air takes total less roll; a latest liftoff that is later than TORA less that would be past the point from
+    which the airplane still clears 50 ft at the end.
+    """
+    both = graph("ground roll", roll), graph("over 50 ft", total)
+    coarse = [[line.replace("reads_to: 6 ft", "reads_to: 60 ft") for line in each] for each in both]
+    flight = flown(club(tmp_path, *coarse))
+    took, tora = flight.takeoff, flight.departure.have.tora.known
+    assert took.roll_taken_up_ft >= 60 / 2
+    air_ft = took.total.known - (took.roll.known - took.roll_taken_up_ft)
+    assert flight.abort.latest_liftoff.known == pytest.approx(tora - air_ft)
+    table = flown(EXAMPLE / "trip.yaml")
+    assert flight.abort.latest_liftoff.known < table.abort.latest_liftoff.known - 60 / 2
+    assert "the roll as read, not taken up" in flight.abort.latest_liftoff.steps[-1].detail

@@ -67,7 +67,7 @@ def parts(part: Any, kind: str, path: str = "") -> Iterator[tuple[str, Any]]:
         yield from parts(each, kind, f"{path}/{key}")
     below = [part.get("items"), *part.get("prefixItems", []), *part.get("anyOf", []), *part.get("oneOf", [])]
     for i, each in enumerate(below):
-        if isinstance(each, dict) and "const" not in each and set(each) != {"required"}:
+        if isinstance(each, dict) and "const" not in each and not set(each) <= {"required", "not"}:
             if each in part.get("anyOf", []):  # an alternative of the same field: only what is in it has words
                 each = each.get("items", {"title": "-", "description": "-", "examples": ["-"]})
             yield from parts(each, kind, f"{path}[{i}]")

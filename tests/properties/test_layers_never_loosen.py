@@ -40,6 +40,7 @@ FIGURES: dict[str, st.SearchStrategy[Any]] = {
     "minimum_ceiling_ft": st.floats(0, 9000),
     "minimum_visibility_SM": st.floats(0, 9),
     "pro_rata_credit": st.booleans(),
+    "nearest_worse": st.booleans(),
     "wind_shares": st.sampled_from([(1.0, 1.0), (0.5, 1.5)]),
 }
 

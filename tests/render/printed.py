@@ -1,4 +1,4 @@
-"""The example's sheet with those of its pages that are looked at in flight, each built once in a process."""
+"""Sheets of the gallery with a few of their pages; what is looked at in flight is built once in a process."""
 
 from __future__ import annotations
 
@@ -26,16 +26,17 @@ class Printed(NamedTuple):
 @cache
 def flown() -> Printed:
     """Return the example on half letter: its first pages, takeoff, landing, route, load and speeds."""
-    return _printed("half letter", "takeoff", "landing", "route", "load", "speeds")
+    return printed("half letter", "takeoff", "landing", "route", "load", "speeds")
 
 
 @cache
 def fronts() -> Printed:
     """Return the first pages of the example on A4."""
-    return _printed("A4")
+    return printed("A4")
 
 
-def _printed(name: str, *pages: str) -> Printed:
+def printed(name: str, *pages: str) -> Printed:
+    """Return a trip of the gallery with its first pages and some others."""
     with tempfile.TemporaryDirectory() as folder:
         trip = make_trip(name, Path(folder))
         brief = only(brief_of(trip, trip.name), *pages)

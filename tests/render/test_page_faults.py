@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from page_faults import contrast, look_over, luminance
 from pdf_lines import BLACK, WHITE
-from printed import flown, fronts
+from printed import flown, fronts, printed
 
+from briefgen.item import Item
+from briefgen.pipeline import brief_of
 from briefgen.render.pdf import render
 from briefgen.render.sheet import typefaces
+from briefgen.render.words import times
 
 STYLE = """@page {{ size: 139.7mm 215.9mm; margin: 18mm 8.3mm 20mm }}
 @page {{ @bottom-left {{ content: "As of now"; font-size: 10pt }} }}
@@ -21,6 +26,11 @@ SHEET = (
 FILLER = (
     "<p>a line that fills</p>" * 30
 )  # of 33 that a page holds: 177.9 mm are 504 pt, a line 12 pt x 1.25 = 15 pt
+
+
+@pytest.fixture
+def flown_items(example: Path) -> tuple[Item, ...]:
+    return brief_of(example, "trip.yaml").items
 
 
 def faults(body: str, more: str = "", html: str = "") -> str:
@@ -36,6 +46,28 @@ def test_the_pages_that_are_looked_at_in_flight_have_no_fault() -> None:
 
 def test_the_first_pages_on_a4_have_no_fault() -> None:
     assert look_over(*fronts()).faults == []
+
+
+@pytest.mark.parametrize(
+    ("name", "pages"),
+    [
+        ("12000 ft at the destination", ()),  # numbers of five digits in every column
+        ("twelve legs A4", ("route",)),  # a leg that would break between its head and its figures
+        ("long names", ("route",)),
+    ],
+)
+def test_hard_pages_have_no_fault(name: str, pages: tuple[str, ...]) -> None:
+    told = look_over(*printed(name, *pages))
+    assert [fault for fault in told.faults if NIGHT not in fault] == []
+
+
+def test_a_ratio_of_ten_and_over_has_one_place_rounded_down(flown_items: tuple[Item, ...]) -> None:
+    """12,000 ft / 880 ft = 13.636, 12,000 / 1,210 = 9.917: two places down are 13.63 and 9.91; of the first one."""
+    item = next(each for each in flown_items if each.ratio)
+    assert times(item._replace(ratio=13.63)) == "13.6"
+    assert times(item._replace(ratio=13.69)) == "13.6"
+    assert times(item._replace(ratio=9.91)) == "9.91"
+    assert times(item._replace(ratio=10.0)) == "10.0"
 
 
 def test_a_plain_page_has_no_fault() -> None:

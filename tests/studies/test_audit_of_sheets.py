@@ -1,0 +1,187 @@
+"""An audit reads tables typed in a spreadsheet as those typed inline, and lays one sheet beside either.
+
+Sources: the example airplane's own tables, typed anew by `sheets`; the slips are put in by the tests, and their
+places counted by hand from the rows as written.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+import sheets
+import yaml
+from conftest import EXAMPLE
+from jsonschema import Draft202012Validator
+
+from briefgen.auditing import audit_of
+from briefgen.cli import main
+from briefgen.errors import InputFault
+from briefgen.files.document import read
+from briefgen.render.audit_page import audit_html
+from briefgen.render.audit_words import audit_json, audit_lines
+from briefgen.resources import folder
+from briefgen.studies.audit import Audit
+
+AIRPLANE = EXAMPLE / "aircraft" / "n0142.yaml"
+PLAIN = read(AIRPLANE, "n0142.yaml").value
+TAKEOFF = sheets.written(sheets.long_in_feet(list(sheets.printed(PLAIN["takeoff"][0]))))
+SLIPPED = TAKEOFF.replace("2550,5000,30,1440,2800", "2550,5000,30,1440,2080")
+LINE = TAKEOFF[: TAKEOFF.index("2550,5000,30,")].count("\n") + 1
+NAME = "takeoff, flaps 10"
+WHERE = "takeoff, flaps 10, 2550 lb, 5000 ft, 30 degC"
+
+
+def in_sheets(to: Path, **edits: tuple[str, str]) -> Path:
+    """Return an aircraft file like the example's, its distance tables in sheets, with an edit of each as asked."""
+    club = Path(shutil.copytree(EXAMPLE, to / "club"))
+    sheets.moved_to_sheets(club, sheets.long_in_feet)
+    for phase, (old, new) in edits.items():
+        file = club / "aircraft" / "tables" / f"{phase}.csv"
+        text = file.read_text(encoding="utf-8")
+        assert old in text
+        file.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return club / "aircraft" / "n0142.yaml"
+
+
+def sheet(to: Path, text: str) -> str:
+    file = to / "second.csv"
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def found(of: Audit) -> list[tuple[str, ...]]:
+    return [(each.grade.value, each.table, each.where, each.typed, *each.reasons) for each in of.findings]
+
+
+def test_an_audit_of_sheets_finds_what_one_of_the_same_tables_inline_does(tmp_path: Path) -> None:
+    inline, typed = audit_of(AIRPLANE, "one.yaml"), audit_of(in_sheets(tmp_path), "two.yaml")
+    assert typed.cells == inline.cells > 500
+    assert found(typed) == found(inline)
+
+
+def test_a_slip_in_a_sheet_is_told_at_its_cell(tmp_path: Path) -> None:
+    file = in_sheets(tmp_path, takeoff=("2550,5000,30,1440,2800", "2550,5000,30,1440,2080"))
+    audited = audit_of(file, "aircraft/n0142.yaml")
+    first = audited.findings[0]
+    assert (first.file, first.line, first.column) == ("aircraft/tables/takeoff.csv", LINE, 19)
+    assert (first.where, first.typed, first.mend) == ("over 50 ft at 5,000 ft, 30 °C, 2,550 lb", "2080", "2800")
+    assert f"aircraft/tables/takeoff.csv:{LINE}:19 typed 2080 ft" in audit_lines(audited)
+    data = json.loads(audit_json(audited))
+    assert data["findings"][0]["file"] == "aircraft/tables/takeoff.csv"
+    schema = json.loads((folder("schemas") / "audit.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(data)
+
+
+def test_a_sheet_beside_an_inline_table(tmp_path: Path) -> None:
+    same = audit_of(AIRPLANE, "n0142.yaml", sheet(tmp_path, TAKEOFF), NAME).compared
+    assert same
+    assert same.differences == ()
+    assert same.cells > 150
+    one = audit_of(AIRPLANE, "n0142.yaml", sheet(tmp_path, SLIPPED), NAME).compared
+    assert one
+    (difference,) = one.differences
+    assert (difference.where, difference.here, difference.there) == (WHERE, "1440/2800", "1440/2080")
+    text = AIRPLANE.read_text(encoding="utf-8").splitlines()
+    assert text[difference.line - 1][difference.column - 1 :].startswith("1440/2800")
+    assert (difference.other_line, difference.other_column) == (LINE, 19)
+
+
+def test_a_sheet_beside_a_sheet_and_an_aircraft_file_of_sheets_beside_one_without(tmp_path: Path) -> None:
+    file = in_sheets(tmp_path)
+    second = sheet(tmp_path, SLIPPED)
+    both = audit_of(file, "aircraft/n0142.yaml", second, NAME)
+    assert both.compared
+    (difference,) = both.compared.differences
+    assert (difference.line, difference.column, difference.file) == (LINE, 19, "aircraft/tables/takeoff.csv")
+    assert f"aircraft/tables/takeoff.csv:{LINE}:19, {second}:{LINE}:19" in audit_lines(both)
+    data = json.loads(audit_json(both))["compared"]["differences"][0]
+    assert (data["file"], data["other_file"]) == ("aircraft/tables/takeoff.csv", None)
+    inline = audit_of(AIRPLANE, "n0142.yaml", str(file)).compared
+    assert inline
+    assert inline.differences == ()
+    assert inline.left_out == ()
+
+
+def test_blank_cells_rows_left_out_and_other_units_are_differences(tmp_path: Path) -> None:
+    blank = audit_of(AIRPLANE, "a", sheet(tmp_path, TAKEOFF.replace("0,0,725,1265", "0,0,,")), NAME).compared
+    assert blank
+    assert [(each.here, each.there) for each in blank.differences] == [("725/1265", "blank")]
+    without = "".join(line for line in TAKEOFF.splitlines(keepends=True) if not line.startswith("2550,8000"))
+    gone = audit_of(AIRPLANE, "a", sheet(tmp_path, without), NAME).compared
+    assert gone
+    assert [(each.here, each.there) for each in gone.differences][:3] == [
+        ("1475/2875", "blank"),
+        ("1610/3180", "blank"),
+        ("1745/3500", "blank"),
+    ]
+    in_metres = TAKEOFF.replace("ft ft", "ft m").replace("roll ft", "roll m")
+    metres = audit_of(AIRPLANE, "a", sheet(tmp_path, in_metres), NAME)
+    assert metres.compared
+    assert [each.where for each in metres.compared.differences] == ["takeoff, flaps 10, distances"]
+
+
+RATES = "pressure altitude ft,temperature degC,rate ft/min\n0,0,800\n0,10,730\n"
+
+
+@pytest.mark.parametrize(
+    ("content", "table", "words"),
+    [
+        (RATES, None, "which table this is cannot be told; name it by --table"),
+        (RATES, "takeoff, flaps 10", "'takeoff, flaps 10' is no such table of n0142.yaml"),
+        ("table,takeoff flaps 40\n" + TAKEOFF, None, "second.csv:1:7 'takeoff flaps 40' is no such table of"),
+    ],
+)
+def test_a_sheet_of_no_known_table_ends_in_one_line(
+    content: str, table: str | None, words: str, tmp_path: Path
+) -> None:
+    with pytest.raises(InputFault) as fault:
+        audit_of(AIRPLANE, "n0142.yaml", sheet(tmp_path, content), table)
+    (line,) = fault.value.lines()
+    assert words in line
+    assert line.endswith(
+        "rate of climb, flaps 10, climb; rate of climb, flaps up, climb; rate of climb, flaps 30, balked landing; "
+        "cruise, power 2300 rpm; cruise, power 2400 rpm; cruise, power 2500 rpm; climb"
+        if content == RATES
+        else "there are takeoff, flaps 10; landing, flaps 30"
+    )
+
+
+@pytest.mark.parametrize("named", ["option", "first row"])
+def test_a_sheet_that_says_which_it_is(named: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    content = f"table,rate of climb flaps up climb\n{RATES}" if named == "first row" else RATES
+    option = ["--table", "rate of climb, flaps up, climb"] if named == "option" else []
+    assert main(["audit", str(AIRPLANE), "--against", sheet(tmp_path, content), *option]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "rate of climb, flaps up, number 2: here 10 degC" not in out
+    assert "differences in" in out
+
+
+def test_a_table_by_wind_is_audited_and_drawn(tmp_path: Path) -> None:
+    """The takeoff table with three columns of wind; one cell of 2,350 lb in 10 kt has two digits exchanged."""
+    rows = [("headwind kt", *sheets.HEADER)]
+    for kt, share in ((-5, 1.25), (0, 1.0), (10, 0.9)):
+        for each in sheets.printed(PLAIN["takeoff"][0]):
+            pair = [None if ft is None else round(ft * share / 5) * 5 for ft in (each.roll, each.total)]
+            rows.append((kt, each.weight, each.altitude, each.degC, *pair))
+    text = sheets.written(rows)
+    assert "10,2350,5000,20,995,1880" in text
+    plain = read(AIRPLANE, "n0142.yaml").value
+    table = plain["takeoff"][0]
+    for key in ("temperatures", "tables"):
+        del table[key]
+    table["csv"] = "wind.csv"
+    table["notes"] = [note for note in table["notes"] if "wind" not in note["for"]]
+    file = tmp_path / "aircraft.yaml"
+    file.write_text(yaml.safe_dump(plain, allow_unicode=True), encoding="utf-8")
+    (tmp_path / "wind.csv").write_text(text, encoding="utf-8")
+    clean = audit_of(file, "aircraft.yaml")
+    assert [each for each in clean.findings if each.table.startswith("takeoff")] == []
+    (tmp_path / "wind.csv").write_text(text.replace("20,995,1880", "20,995,1808"), encoding="utf-8")
+    slipped = audit_of(file, "aircraft.yaml")
+    (finding,) = [each for each in slipped.findings if each.table.startswith("takeoff")]
+    assert finding.where == "over 50 ft at 5,000 ft, 20 °C, 2,350 lb, headwind 10 kt"
+    assert (finding.typed, finding.mend) == ("1808", "1880")
+    assert "2,350 lb, headwind 10 kt" in audit_html(slipped, for_screen=True)
