@@ -7,12 +7,13 @@ OUT := build
 # Whole sheets, whole files, whole commands: without counting branches, which would take as long again.
 WHOLE := tests/bad tests/render tests/rules tests/studies tests/test_cli.py tests/test_docs.py tests/test_filing.py tests/test_wheel.py
 
-.PHONY: help brief test lint bench golden clean
+.PHONY: help brief test lint bench golden gallery clean
 
 help:
 	@echo "make brief   set up, build the example brief, say where it is"
 	@echo "make test    set up, run every check"
 	@echo "make bench   print the benchmarks' ratios"
+	@echo "make gallery build the example in every size and trips that try a page hard, look every page over"
 	@echo "make golden  write the golden files anew (read the difference before you commit it)"
 	@echo "make clean   remove what these made"
 
@@ -40,7 +41,13 @@ bench: $(VENV)/.development
 	@$(BIN)/python -m compileall -q briefgen
 	$(BIN)/python tests/benchmarks/run.py
 	$(BIN)/python tests/benchmarks/slips.py
+	$(BIN)/python tests/benchmarks/pages.py
 	$(BIN)/python tests/benchmarks/tables.py
+
+# In $(OUT)/gallery, with index.html; NAMES="A5 'long names'" builds those alone. Status 1 where a page has a fault.
+gallery: $(VENV)/.development
+	@.ci/system-libraries $(BIN)/python
+	$(BIN)/python tests/render/gallery.py $(NAMES)
 
 golden: $(VENV)/.development
 	$(BIN)/python -m pytest tests/render tests/test_facts.py --update-golden -q

@@ -255,6 +255,7 @@ class GraphChart:
         causes : present today.
         guidance : chosen by the policy; what ranks 'if longer' is weighed beside a panel's answer.
         whole_steps : count credits in whole printed steps only.
+        worse : of tables; a graph has no rows, and its readings are taken up in any case.
         """
         made: dict[str, Operation] = {}
         for quantity in HEIGHTS_FT:

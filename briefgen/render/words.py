@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sized
+from math import floor
 
 from briefgen.brief import Brief
 from briefgen.figures import Figure, Step
@@ -101,8 +102,10 @@ def title(item: Item) -> str:
 
 
 def times(item: Item) -> str:
-    """Return have divided by need, to two places down, '' where that is not said."""
-    return "" if item.ratio is None else f"{item.ratio:.2f}"
+    """Return have divided by need, to two places down, from ten on to one; '' where that is not said."""
+    if item.ratio is None:
+        return ""
+    return f"{item.ratio:.2f}" if item.ratio < 10 else f"{floor(10 * item.ratio) / 10:.1f}"
 
 
 QUANTITIES = {"roll": "ground roll", "total": "over 50 ft"}
