@@ -17,6 +17,7 @@ from briefgen.files.sheet_table import SheetTable, read_sheet_table
 
 _LISTS = ("takeoff", "landing", "rate_of_climb", "cruise")
 _IN_THE_FILE = ("altitude", "distances", "cell", "temperatures", "above_standard", "tables", "rows")
+_HEADED = {"altitude": "pressure altitude", "distances": "ft"}  # said by every header, laid in if it is not this
 _NAME = re.compile(r"[^\\:]{1,195}\.[cC][sS][vV]")
 
 
@@ -111,6 +112,13 @@ def _once_each(document: Document, table: Named, read: SheetTable, problems: lis
     """Note what stands beside a file that holds it, and what neither has."""
     columns = {"temperatures", "above_standard"}
     for key in _IN_THE_FILE:
+        headed = read.value.get(key, _HEADED.get(key))
+        here = table.value.get(key)
+        if key in _HEADED and isinstance(here, str) and here != headed:
+            words = f"'{key}' is {here} here, but {headed} in the header of {table.value['csv']}"
+            hint = "leave it out here; the header says what the page prints"
+            problems.append(document.problem((*table.place, key), words, hint, key=True))
+            continue
         twice = key in read.value or (key in columns and columns & set(read.value)) or key in ("tables", "rows")
         if key in table.value and twice:
             words = f"'{key}' is given here and by the columns of {table.value['csv']}"

@@ -18,6 +18,7 @@ import yaml
 from conftest import EXAMPLE
 
 from briefgen.brief import Brief
+from briefgen.errors import InputFault
 from briefgen.files.document import parse
 from briefgen.files.entry import opened
 from briefgen.files.read_aircraft import read_aircraft
@@ -76,6 +77,57 @@ def test_one_page_typed_in_other_ways_gives_the_same_brief(
     numbers = every_number(ours)
     assert len(numbers) > 100
     assert every_number(typed) == pytest.approx(numbers, rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("beside", "head", "said"),
+    [
+        (
+            "altitude: density altitude\n    temperatures: any",
+            "pressure altitude ft",
+            "'altitude' is density altitude here, but pressure altitude in the header of tables/landing.csv",
+        ),
+        (
+            "altitude: pressure altitude",
+            "density altitude ft",
+            "'altitude' is pressure altitude here, but density altitude in the header of tables/landing.csv",
+        ),
+        (
+            "distances: m",
+            "pressure altitude ft,temperature degC",
+            "'distances' is m here, but ft in the header of tables/landing.csv",
+        ),
+    ],
+)
+def test_what_a_header_says_is_not_said_otherwise_beside_it(
+    beside: str, head: str, said: str, tmp_path: Path
+) -> None:
+    """A header says the altitude and the unit of its distances also where it says the usual ones."""
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    sheets.moved_to_sheets(club, sheets.long_in_feet)
+    file = club / "aircraft" / "n0142.yaml"
+    text = file.read_text(encoding="utf-8").replace(
+        "    csv: tables/landing", f"    {beside}\n    csv: tables/landing"
+    )
+    rows = "2550,0,0,355,795\n" if head.endswith("degC") else "2550,0,355,795\n"
+    sheet = f"weight lb,{head},ground roll ft,over 50 ft ft\n{rows}"
+    (club / "aircraft" / "tables" / "landing.csv").write_text(sheet, encoding="utf-8")
+    with pytest.raises(InputFault) as fault:
+        airplane(text, file.parent)
+    line = text[: text.index(f"    {beside}")].count("\n") + 1
+    (told,) = [each for each in fault.value.lines() if "header" in each]
+    assert told == f"n0142.yaml:{line}:5 {said}; leave it out here; the header says what the page prints"
+
+
+@pytest.mark.parametrize("beside", ["altitude: pressure altitude", "distances: ft"])
+def test_what_a_header_says_may_be_said_again(beside: str, tmp_path: Path) -> None:
+    club = Path(shutil.copytree(EXAMPLE, tmp_path / "club"))
+    sheets.moved_to_sheets(club, sheets.long_in_feet)
+    file = club / "aircraft" / "n0142.yaml"
+    text = file.read_text(encoding="utf-8").replace(
+        "    csv: tables/landing", f"    {beside}\n    csv: tables/landing"
+    )
+    assert airplane(text, file.parent).landing[0].roll == airplane(TEXT).landing[0].roll
 
 
 def test_the_working_says_the_cell_as_the_page_prints_it(tmp_path: Path) -> None:
