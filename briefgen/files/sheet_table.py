@@ -6,6 +6,7 @@ and a combination that no row has, is where the page prints nothing.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import product
 from math import prod
@@ -21,6 +22,9 @@ from briefgen.handbook.axes import HEADWIND, QUANTITIES
 MOST_POINTS = 60  # of one axis
 _KEPT_IN_ORDER = (*ALTITUDES, *TEMPERATURES, HEADWIND)  # weights stand in any order, as on many pages
 _ORDER = "each must be above the one before; where the page prints nothing, leave the cells empty"
+_DISTANCE = re.compile(r"[0-9]{2,5}(?:\.[0-9]{1,3})?")  # as the schema has it for a cell typed inline
+_NO_DISTANCE = "two to five digits; where the page prints nothing, leave the cell empty"
+_METRES = "if the page prints metres, the header says so: 'ground roll m', 'over 50 ft m'"
 Point = tuple[float, ...]
 Marks = dict[Place, tuple[int, int]]
 
@@ -141,7 +145,13 @@ class _Reader:
 
     def _printed_in(self, row: tuple[Cell, ...], column: Column) -> tuple[str, Cell]:
         cell = row[column.place]
-        return (self._number(cell) or "") if cell.text else "", cell
+        number = (self._number(cell) or "") if cell.text else ""
+        if number and column.name in DISTANCES:
+            if not _DISTANCE.fullmatch(number):
+                self._fault(cell, f"'{cell.text}' is not a distance such as 925", _NO_DISTANCE)
+            elif column.unit == "ft" and "." in number:
+                self._fault(cell, f"'{cell.text}' has decimals; feet are printed without", _METRES)
+        return number, cell
 
     def _add(self, row: tuple[Cell, ...], key: Point, one: _Printed) -> None:
         before = self.found.get(key)
