@@ -300,8 +300,10 @@ class _Reader:
         for key in keys:
             one = self.found.get(key)
             numbers = [one.numbers[quantity] for quantity in order if quantity in one.numbers] if one else []
+            marks[(*place, column)] = (
+                _place(numbers[0][1]) if numbers else marks[place]
+            )  # no row has it: the nearest
             if numbers:
-                marks[(*place, column)] = _place(numbers[0][1])
                 marks |= {(*place, column, part): _place(cell) for part, (_, cell) in enumerate(numbers)}
             filled = numbers and all(number for number, _ in numbers)
             yield "/".join(number for number, _ in numbers) if filled else "blank"

@@ -7,6 +7,7 @@ places counted by hand from the rows as written.
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -60,6 +61,22 @@ def test_an_audit_of_sheets_finds_what_one_of_the_same_tables_inline_does(tmp_pa
     inline, typed = audit_of(AIRPLANE, "one.yaml"), audit_of(in_sheets(tmp_path), "two.yaml")
     assert typed.cells == inline.cells > 500
     assert found(typed) == found(inline)
+
+
+@pytest.mark.parametrize("lacking", ["2550,8000,40,", "2550,8000,"])
+def test_a_combination_that_no_row_has_is_audited_as_an_empty_cell(lacking: str, tmp_path: Path) -> None:
+    """Of one temperature, and of all of an altitude that another weight has; the file can be marked as checked."""
+    empty = re.sub(f"(?m)^({lacking}.*?),[0-9]*,[0-9]*$", r"\1,,", TAKEOFF)
+    short = re.sub(f"(?m)^{lacking}.*\n", "", TAKEOFF)
+    assert empty.count("\n") > short.count("\n")
+    given, left_out = (
+        audit_of(in_sheets(tmp_path / name, takeoff=(TAKEOFF, text)), "a.yaml")
+        for name, text in (("given", empty), ("left_out", short))
+    )
+    assert left_out.cells == given.cells
+    assert found(left_out) == found(given)
+    signed = ["--by", "B. Writer", "--on", "2026-06-01"]
+    assert main(["checked", str(tmp_path / "left_out" / "club" / "aircraft" / "n0142.yaml"), *signed]) == 0
 
 
 def test_a_slip_in_a_sheet_is_told_at_its_cell(tmp_path: Path) -> None:
