@@ -142,7 +142,8 @@ def _meant(document: Document, sheet: SheetTable, against: str, table: str | Non
     else:
         columns = {key for key in ("temperatures", "above_standard", "cell") if key in sheet.value}
         fits = [each for each in every if each.of_distances == sheet.of_distances and columns <= set(each.value)]
-        found = [each for each in fits if sheet.value.get("cell") == each.value.get("cell")]
+        printed = [sorted(map(str, of.get("cell", ()))) for of in (sheet.value, *(each.value for each in fits))]
+        found = [each for each, cell in zip(fits, printed[1:], strict=True) if cell == printed[0]]
     if len(found) == 1 and found[0].of_distances == sheet.of_distances:
         return found[0]
     words = f"'{name}' is no such table of {document.name}" if name else "which table this is cannot be told"

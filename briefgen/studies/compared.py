@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 from briefgen.files.document import Document, Place
+from briefgen.studies.one_form import COLUMNS, at, in_one_form, sheet_in_one_form
 
 _NAMED_BY = ("flaps", "power", "weight", "headwind", "name", "category", "for", "to", "altitude", "temperature")
 _OF_GRAPHS = ("input", "pressure_altitude")
@@ -19,7 +20,9 @@ _STRUCTURE = (
     "curves",
     "points",
     "the point",
+    "the rows",
 )  # keys that say nothing about where a value is
+_SAID_OF_COLUMNS = ("temperatures", "temperatures above standard")  # of each of COLUMNS
 NOTHING, GROUP = "nothing", "something"
 
 
@@ -56,6 +59,7 @@ def compare(first: Document, second: Document) -> Compared:
     first : of the aircraft file, a mapping.
     second : another typing, a mapping too.
     """
+    first, second = in_one_form(first, second)
     pair = _Pair(first, second)
     shared = [key for key in first.value if key in second.value]
     differences = [
@@ -80,21 +84,32 @@ def compare_table(first: Document, table: Place, name: str, second: Document) ->
     name : of the table.
     second : the table alone.
     """
-    pair = _Pair(first, second)
-    here = first.value
-    for key in table:
-        here = here[key]
-    differences: list[Difference] = []
-    for key, value in second.value.items():
-        ours, place = here.get(key), (*table, key)
-        if key == "rows" and ours is None and len(here.get("tables", ())) == 1:  # of the one weight there is
-            ours, place = here["tables"][0]["rows"], (*table, "tables", 0, "rows")
+    first, second = sheet_in_one_form(first, table, second)
+    pair, here, there = _Pair(first, second), at(first, table), second.value
+    ours, theirs = _heads(here), _heads(there)
+    left_out = []
+    if ours != theirs and {ours, theirs} & set(_SAID_OF_COLUMNS):
+        differences = [pair.difference(f"{name}, columns", table, ("tables",), ours, theirs)]
+        left_out = ["the cells: their columns are not of the same kind"]
+        pair.count += 1
+    else:
+        differences = []
+    keys = [key for key in there if not (left_out and key in (*COLUMNS, "tables"))]
+    for key in keys:
         where = name if key in _STRUCTURE else f"{name}, {key.replace('_', ' ')}"
-        if ours is None:
-            differences.append(pair.difference(where, table, (key,), NOTHING, GROUP))
+        if key in here:
+            differences += pair.of(where, (*table, key), (key,), here[key], there[key])
         else:
-            differences += pair.of(where, place, (key,), ours, value)
-    return Compared(second.name, tuple(differences), pair.count, ())
+            differences.append(pair.difference(where, table, (key,), NOTHING, GROUP))
+    return Compared(second.name, tuple(differences), pair.count, tuple(left_out))
+
+
+def _heads(table: Mapping[str, Any]) -> str:
+    """Return what the columns of a table are for: temperatures, above standard, or a word for its only one."""
+    for key in COLUMNS:
+        if key in table:
+            return _SAID_OF_COLUMNS[COLUMNS.index(key)] if isinstance(table[key], list) else str(table[key])
+    return NOTHING
 
 
 class _Pair:
@@ -111,7 +126,7 @@ class _Pair:
             ours, theirs = _by_name(here, _columns(self.first, a)), _by_name(there, _columns(self.second, b))
             yield from self._parts(where, a, b, ours, theirs)
         else:
-            self.count += 1
+            self.count += b in self.second.marks  # else it was taken over from the first
             mine, other = _said(self.first, a, here), _said(self.second, b, there)
             if mine != other:
                 parts = zip(mine.split("/"), other.split("/"), strict=False)
@@ -161,11 +176,14 @@ def _name(each: Any, i: int, whole: list[Any], columns: list[str]) -> str:
         found = [
             (key, str(each[key]))
             for key in (*_NAMED_BY, *_OF_GRAPHS)
-            if isinstance(each.get(key), str | int | float)
+            if not (key == "altitude" and "tables" in each)  # which altitude its rows are of
+            and isinstance(each.get(key), str | int | float)
         ]
         if found:
             said = ("flaps", "for", "to", "headwind")
             return " ".join(f"{key} {_plain(name)}" if key in said else _plain(name) for key, name in found[:2])
+        if "rows" in each:
+            return "the rows"
     if isinstance(each, list) and each and not isinstance(each[0], list | dict):
         return _plain(str(each[0]))
     cells = len(whole) - len(columns)
