@@ -1,8 +1,8 @@
 """Read a spreadsheet's export (CSV) into rows of cells that know their places, and their numbers.
 
-UTF-8, with or without its mark; cells apart by a semicolon, a tab or a comma, whichever the first row has; decimals
-after a comma where the cells are apart by semicolons, else after a point. Empty rows, and rows that begin with '#',
-are passed over.
+UTF-8, with or without its mark; cells apart by a semicolon, a tab or a comma, whichever the first row has, or as a
+first line such as 'sep=;' says; decimals after a comma where the cells are apart by semicolons, else after a point.
+Empty rows, and rows that begin with '#', are passed over.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ _LINE_BREAK = re.compile(r"\r\n|\n|\r")
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _THOUSANDS = re.compile("[+-]?[0-9]{1,3}(?:[,.'’ \u00a0\u2009\u202f][0-9]{3})+")
 _LIKE_DIGITS = str.maketrans("oOlI", "0011")
+_APART = re.compile('"?sep=(.)"?', re.IGNORECASE)  # as a spreadsheet may write before everything else
+_SEA_LEVEL = ("sl", "s.l.", "s.l", "s/l", "msl", "sea level")
 _NOTHING = ("-", "–", "—", "n/a", "na", "none", "blank", "x")
 
 
@@ -57,6 +59,8 @@ class Sheet(NamedTuple):
         """Return a hint for what is no number."""
         if text.lower() in _NOTHING:
             return "leave the cell empty where the page prints nothing"
+        if text.lower() in _SEA_LEVEL:
+            return "write 0 if sea level is meant"
         if "/" in text:
             return "one number in each cell, and a column for each"
         sign = "comma" if self.comma else "point"
@@ -78,13 +82,11 @@ def read_sheet(path: Path, name: str) -> Sheet:
     """
     content = bytes_of(path, name)
     lines = _LINE_BREAK.split(text_of(content, name))
-    first = next((line for line in lines if line.strip() and not line.startswith("#")), "")
-    bare = re.sub('"[^"]*"', "", first)
-    apart = next((each for each in (";", "\t") if each in bare), ",")
+    apart, told = _apart(lines, name)
     sheet = Sheet(name, (), apart == ";", content)
     rows, problems = [], []
     for number, line in enumerate(lines, 1):
-        if line.startswith("#"):
+        if line.startswith("#") or number == told:
             continue
         found = _cells(line, number, apart)
         row = [cell for cell in found if isinstance(cell, Cell)]
@@ -105,6 +107,21 @@ def read_sheet(path: Path, name: str) -> Sheet:
     if problems:
         raise InputFault(problems)
     return sheet._replace(rows=tuple(rows))
+
+
+def _apart(lines: list[str], name: str) -> tuple[str, int]:
+    """Return what stands between the cells of a file, and which line says so; 0 if none does."""
+    number, first = next(((i, line) for i, line in enumerate(lines, 1) if line.strip() and line[0] != "#"), (0, ""))
+    said = _APART.fullmatch(first.strip(" "))
+    if said and said[1] in ";\t,":
+        return said[1], number
+    if said:
+        words = f"cells apart by '{said[1]}' are not read"
+        raise InputFault(
+            [Problem(name, number, 1, words, "save it with a comma, a semicolon or a tab between them")]
+        )
+    bare = re.sub('"[^"]*"', "", first)
+    return next((each for each in (";", "\t") if each in bare), ","), 0
 
 
 _QUOTES = "a cell with a line break in it cannot be read: write it on one line"
