@@ -16,6 +16,7 @@ from briefgen.pipeline import brief_of
 # handbook that restricts slips at flaps 30. What stands on every such sheet: final, haste, engine failure, and what
 # is not worked.
 EXAMPLE = {
+    "aim-path-under-obstacle",
     "flaps-up-short",
     "go-around-before-zone-ends",
     "partial-flaps-no-data",
