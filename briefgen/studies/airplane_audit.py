@@ -66,10 +66,11 @@ def _runs(table: TypedTable, speeds: tuple[SpeedByWeight, ...]) -> Iterator[Find
     if not speed_kt or not rolls_ft or min(rolls_ft) <= 0:
         return
     least, most = _RUNS.get(table.kind, (0.0, inf))
-    share = (speed_kt * KT_TO_FT_PER_S) ** 2 / (2 * min(rolls_ft)) / G_FT_PER_S2
+    shortest_ft = min(rolls_ft)
+    share = (speed_kt * KT_TO_FT_PER_S) ** 2 / (2 * shortest_ft) / G_FT_PER_S2
     if not least <= share <= most:
         words = (
-            f"its shortest ground roll, {min(rolls_ft):,.0f} ft, and {speed_kt:g} kt make {share:.2f} g on the way; "
+            f"its shortest ground roll, {shortest_ft:,.0f} ft, and {speed_kt:g} kt make {share:.2f} g on the way; "
             f"{least:g} to {most:g} is what airplanes do: look at the unit of the table, and at the speed"
         )
         yield _found(table, "ground roll", words)

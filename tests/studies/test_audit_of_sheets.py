@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,16 +16,18 @@ import sheets
 import yaml
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
+from seeded import found_in, put
 
 from briefgen.auditing import audit_of
 from briefgen.cli import main
 from briefgen.errors import InputFault
 from briefgen.files.document import read
+from briefgen.model.typed import TOTAL
 from briefgen.render.audit_page import audit_html
 from briefgen.render.audit_words import audit_json, audit_lines
 from briefgen.resources import folder
 from briefgen.studies.audit import Audit
-from briefgen.studies.table_audit import Finding
+from briefgen.studies.table_audit import Finding, Grade
 
 AIRPLANE = EXAMPLE / "aircraft" / "n0142.yaml"
 PLAIN = read(AIRPLANE, "n0142.yaml").value
@@ -201,6 +204,44 @@ def test_a_table_by_wind_is_audited_and_drawn(tmp_path: Path) -> None:
     assert finding.where == "over 50 ft at 5,000 ft, 20 °C, 2,350 lb, headwind 10 kt"
     assert (finding.typed, finding.mend) == ("1808", "1880")
     assert "2,350 lb, headwind 10 kt" in audit_html(slipped, for_screen=True)
+
+
+def by_note(kt: int) -> float:
+    """Return a share of the distance in calm: less 10 % for each 9 kt of headwind, more 10 % per 2 kt behind."""
+    return 1 - 0.1 * kt / 9 if kt >= 0 else 1 - 0.1 * kt / 2
+
+
+def by_square(kt: int) -> float:
+    """Return the share of a ground speed's square: 55 kt through the air."""
+    return (1 - kt / 55) ** 2
+
+
+@pytest.mark.parametrize(
+    ("law", "winds"),
+    [
+        (by_note, (-10, 0, 9, 18)),
+        (by_note, (0, 9, 18)),
+        (by_note, (-10, -5, 0, 10, 20)),
+        (by_square, (-10, 0, 10, 20)),
+        (by_square, (0, 10, 20, 30)),
+    ],
+)
+def test_a_bend_at_calm_is_no_slip_and_a_slip_beside_it_is_found(
+    law: Callable[[int], float], winds: tuple[int, ...], tmp_path: Path
+) -> None:
+    """2,550 lb, 4,000 ft, 20 degC prints 1215/2300 in calm (the example's table); two digits are exchanged."""
+    shares = {kt: law(kt) for kt in winds}
+    clean = by_wind(tmp_path, shares)
+    assert of_takeoff(clean) == []
+    table = clean.tables[0].table
+    for kt in winds:
+        at = {"pressure_altitude_ft": 4000, "temperature_degC": 20, "weight_lb": 2550, "headwind_kt": kt}
+        index = tuple(axis.points.index(at[axis.name]) for axis in table.grid.axes)
+        total = str(round(2300 * shares[kt] / 5) * 5)
+        wrong = f"{total[:-3]}{total[-2]}{total[-3]}{total[-1]}"
+        (one,) = [each for each in found_in(put(table, {(TOTAL, index): wrong})) if each.grade is not Grade.UNUSUAL]
+        assert one.cells == ((TOTAL, index),)
+        assert (one.typed, one.mend) == (wrong, total)
 
 
 def test_a_takeoff_in_much_wind_is_not_taken_for_one_in_calm(tmp_path: Path) -> None:
