@@ -105,8 +105,11 @@ def _far_from_physics(table: TypedTable) -> Iterator[Finding]:
             powers = list(_powers(table, cells, cause)) if most else []
             if powers and not least <= median(powers) <= most:
                 of = "the weight" if cause == "weight" else "one over the density"
+                axes = "weights" if cause == "weight" else "altitudes or temperatures"
+                power = median(powers)
                 words = (
-                    f"goes with the power {median(powers):.1f} of {of}; {least:g} to {most:g} is what tables print"
+                    f"goes with the power {power:.1f} of {of}; {least:g} to {most:g} is what tables print; "
+                    f"the unit of its {axes} may not be the page's"
                 )
                 yield _found(table, quantity, words)
 
