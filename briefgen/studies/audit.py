@@ -11,6 +11,7 @@ from briefgen.model.typed_graph import TypedPanel
 from briefgen.studies.airplane_audit import of_airplane
 from briefgen.studies.compared import Compared
 from briefgen.studies.graph_audit import Misread, misread
+from briefgen.studies.graph_pairs import not_looked_at
 from briefgen.studies.handbook_audit import of_speeds, of_weights, of_whole
 from briefgen.studies.lines_audit import grouped
 from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
@@ -57,6 +58,11 @@ class Audit(NamedTuple):
             for quantity, cells in each.table.cells.items()
             if any(cells.values()) and not any(key[0] == quantity for key in each.expected)
         )
+
+    @property
+    def not_looked_at(self) -> tuple[str, ...]:
+        """The panels of graphs, and what of them was not looked at, or roughly."""
+        return tuple(said for panel in self.panels if (said := not_looked_at(panel)))
 
     @property
     def worst(self) -> Grade | None:
