@@ -149,12 +149,12 @@ def _expected(table: TypedTable, typed: Mapping[Index, Typed], step: float) -> d
     values = [cell.value for cell in typed.values()]
     shares = bool(values) and sorted(values)[len(values) // 20] >= _STEPS_FOR_SHARES * step and min(values) > 0
     made: dict[Index, Expected] = {}
-    for block in _of_one_wind(table, typed):
+    for block in of_one_wind(table, typed):
         made |= _expected_in(table, {index: typed[index] for index in block}, step, shares=shares)
     return made
 
 
-def _of_one_wind(table: TypedTable, indexes: Iterable[Index]) -> list[list[Index]]:
+def of_one_wind(table: TypedTable, indexes: Iterable[Index]) -> list[list[Index]]:
     """Return cells by the wind that they are for: distances bend at calm, so no smooth surface runs over it."""
     winds = [i for i, axis in enumerate(table.grid.axes) if axis.name == HEADWIND]
     blocks: dict[Index, list[Index]] = {}
@@ -257,7 +257,7 @@ def _off_the_ratio(looked: Looked) -> Checked:
         for index, roll in cells.get(ROLL, {}).items()
         if (total := cells[TOTAL][index]) and roll and total.value > roll.value > 0
     }
-    for block in _of_one_wind(looked.table, both):
+    for block in of_one_wind(looked.table, both):
         yield from _off_the_ratio_in(looked, {index: both[index] for index in block})
 
 

@@ -244,6 +244,20 @@ def test_a_bend_at_calm_is_no_slip_and_a_slip_beside_it_is_found(
         assert (one.typed, one.mend) == (wrong, total)
 
 
+def test_a_wind_of_too_few_cells_is_told_to_be_looked_at_for_order_alone(tmp_path: Path) -> None:
+    """Of the block behind, three cells are printed; of the others, all."""
+    few = by_wind(tmp_path, WINDY)
+    assert few.without_surface == ()
+    lines = (tmp_path / "wind.csv").read_text(encoding="utf-8").splitlines()
+    behind = [line for line in lines if line.startswith("-5,")]
+    blank = [(f"\n{line}\n", f"\n{','.join(line.split(',')[:4])},,\n") for line in behind[3:] if line[-1] != ","]
+    found = by_wind(tmp_path, WINDY, *blank)
+    assert found.without_surface == (
+        "takeoff, flaps 10, ground roll, tailwind 5 kt",
+        "takeoff, flaps 10, over 50 ft, tailwind 5 kt",
+    )
+
+
 def test_a_takeoff_in_much_wind_is_not_taken_for_one_in_calm(tmp_path: Path) -> None:
     """51 kt are 86.1 ft/s; the shortest, 490 ft, makes 86.1^2 / 980 / 32.17 = 0.24 g; half of it 0.47, over 0.4."""
     assert of_takeoff(by_wind(tmp_path, {0: 1.0, 20: 0.5})) == []
