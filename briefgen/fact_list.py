@@ -183,6 +183,7 @@ _GROUPS: dict[str, dict[str, Fact]] = {
         "slip_restricted": Fact(YES_NO, "the handbook restricts slips at the planned flaps"),
         "slope_credit": Fact(YES_NO, "the handbook's credit for an uphill landing was counted"),
         "calm_need_ft": Fact(NUMBER, "the planned need without the headwind; null without one", True, rounds=UP),
+        "aim_under_obstacle_ft": Fact(NUMBER, "how far the aim path is under an obstacle", True, rounds=HEIGHT),
         "short_in_calm": Fact(YES_NO, "the landing as planned would be short without the headwind"),
         "wet_ratio": Fact(NUMBER, "available, divided by 1.15 times the dry need; null where it is not wet", True),
     },

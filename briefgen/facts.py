@@ -13,6 +13,7 @@ from briefgen.calc.approach import (
     cost_of_a_tenth_fast,
     descent_rate,
     ground_speed,
+    height_before,
     hydroplaning_speed,
 )
 from briefgen.calc.balance import Balanced
@@ -218,8 +219,21 @@ def _approach(trip: Trip, flight: Flight) -> dict[str, Any]:
         "descent_fpm": None if ground_kt is None else up(descent_rate(ground_kt, angle_deg), 5),
         "over_hydroplaning_kt": over_kt,
         "tenth_fast_cost_ft": None if cost_ft is None else up(cost_ft, 5),
+        "aim_under_obstacle_ft": _aim_under_obstacle(trip, flight, angle_deg),
         "slip_restricted": slips is not None and planned.flaps in slips.flaps,
     }
+
+
+def _aim_under_obstacle(trip: Trip, flight: Flight, angle_deg: float) -> float | None:
+    """Return by how much the path to the aim point passes under an approach obstacle [ft], 0 where over all."""
+    end = trip.arrival.use.end
+    if flight.touchdown is None or not end.obstacles:
+        return None
+    aim_ft = (
+        flight.arrival.have.begins_ft + flight.touchdown.aim_ft + end.displaced_ft
+    )  # from the end of the runway
+    under = [each.height_ft - height_before(aim_ft + each.distance_ft, angle_deg) for each in end.obstacles]
+    return max(0.0, up(max(under)))
 
 
 def _elsewise(flight: Flight) -> dict[str, Any]:

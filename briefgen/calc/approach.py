@@ -47,6 +47,20 @@ def descent_rate(ground_kt: float, angle_deg: float) -> float:
     return ground_kt * FT_PER_NM / 60 * tan(radians(angle_deg))
 
 
+def height_before(distance_ft: float, angle_deg: float) -> float:
+    """Return how high a straight path is [ft] before the point where it meets the ground.
+
+    Parameters
+    ----------
+    distance_ft : from there [ft], 0 or more
+    angle_deg : of the approach [deg], 2 to 10
+
+    >>> round(height_before(1000, 3), 1)
+    52.4
+    """
+    return distance_ft * tan(radians(angle_deg))
+
+
 def ground_speed(aircraft: Aircraft, landing: Landing, scene: Scene | NoAir) -> float | None:
     """Return the ground speed [kt] of an approach as flown, from the true airspeed and the wind as it blows.
 

@@ -181,7 +181,7 @@ def _latest_liftoff(takeoff: Takeoff, scene: Scene) -> Figure:
     roll_ft = takeoff.roll.known - takeoff.roll_taken_up_ft
     value = tora.known - (takeoff.total.known - roll_ft)
     detail = f"TORA {tora.known:,.1f} − air distance to 50 ft ({takeoff.total.known:,.1f} − {roll_ft:,.1f})"
-    detail += ", the roll as read, not taken up" if takeoff.roll_taken_up_ft else ""
+    detail += ", the roll at its shortest reading" if takeoff.roll_taken_up_ft else ""
     step = Step(label, label, detail, None, value, "ft", Source("worked from the figures above", "standard"))
     if value <= 0:
         return Figure(label, "ft", None, (step,), "none: the climb to 50 ft alone is longer than TORA")

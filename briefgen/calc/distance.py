@@ -266,9 +266,10 @@ def _stricter_wind(chart: Chart, guidance: tuple[Note, ...], inputs: Inputs) -> 
 def roll_taken_up(
     chart: Chart, worked: Workings, inputs: Inputs, causes: Mapping[str, float], *, pro_rata: bool
 ) -> float:
-    """Return how much of a worked ground roll is there for how well the page can be read [ft], 0 or more.
+    """Return by how much a ground roll may be shorter than it was worked, for how well the page can be read [ft].
 
-    What is left of the total without the roll is the distance in the air, and is not to come out shorter for it.
+    It was taken up by as much as every reading may be short, and it may be long by as much again. What is left of
+    the total without the roll is the distance in the air, and is not to come out shorter for either. 0 or more.
 
     Parameters
     ----------
@@ -279,7 +280,7 @@ def roll_taken_up(
     if not more_ft:
         return 0.0
     grown = [run.values["roll"] / run.values["first roll"] for run in worked.runs if "roll" in run.values]
-    return more_ft * max([1.0, *grown])
+    return 2 * more_ft * max([1.0, *grown])
 
 
 def square_law(along_kt: float, speed_kt: float | None) -> float:

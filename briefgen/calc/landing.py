@@ -72,7 +72,7 @@ class Landing(NamedTuple):
     speed_cost_ft: float | None = None
     edges: tuple[str, ...] = ()
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
-    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
+    roll_taken_up_ft: float = 0.0  # by which the roll may be shorter, for how well a graph can be read
 
 
 class Cases(NamedTuple):

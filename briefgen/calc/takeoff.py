@@ -42,7 +42,7 @@ class Takeoff(NamedTuple):
     edges: tuple[str, ...] = ()  # axes of the table whose outermost figure was used
     liftoff_true_kt: float | None = None
     checked_cell: bool = False  # a cell that looks wrong was used because somebody checked it
-    roll_taken_up_ft: float = 0.0  # of the roll, for how well a graph can be read
+    roll_taken_up_ft: float = 0.0  # by which the roll may be shorter, for how well a graph can be read
 
 
 def chart_for(charts: tuple[Chart, ...], flaps: str) -> Chart | None:

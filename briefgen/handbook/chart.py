@@ -153,12 +153,14 @@ class DistanceChart:
     def worse(self, quantity: str, coordinates: tuple[float, ...]) -> float:
         """Return what is printed at the nearest worse row, column, weight and wind [ft], nothing interpolated.
 
+        Where a cell that falls there was checked against the page, and so counts, it is not shorter than `value`.
+
         Raises
         ------
         Refusal : wherever `value` refuses.
         """
-        self.value(quantity, coordinates)
-        return self.value(quantity, self.grid.worse(coordinates))
+        between = self.value(quantity, coordinates)
+        return max(between, self.value(quantity, self.grid.worse(coordinates)))
 
     def _in_order(self, quantity: str, corners: list[Corner]) -> tuple[float, ...]:
         """Return the cells that a look-up touches; refuse what `value` refuses of them."""

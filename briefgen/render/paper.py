@@ -21,7 +21,7 @@ COLUMN_GAP_MM, PANEL_GAP_MM = 9.0, 1.5  # between two columns, beside a panel: a
 
 
 class Paper(NamedTuple):
-    """One size of paper [mm], upright. `wide`: takeoff and landing share a page; long texts are in two columns."""
+    """One size of paper [mm], upright. `wide`: takeoff and landing share a page if they fit; texts in columns."""
 
     width_mm: float
     height_mm: float

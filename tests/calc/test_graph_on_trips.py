@@ -242,4 +242,4 @@ def test_the_distance_in_the_air_is_not_shorter_for_a_roll_that_was_taken_up(tmp
     assert flight.abort.latest_liftoff.known == pytest.approx(tora - air_ft)
     table = flown(EXAMPLE / "trip.yaml")
     assert flight.abort.latest_liftoff.known < table.abort.latest_liftoff.known - 60 / 2
-    assert "the roll as read, not taken up" in flight.abort.latest_liftoff.steps[-1].detail
+    assert "the roll at its shortest reading" in flight.abort.latest_liftoff.steps[-1].detail

@@ -63,6 +63,17 @@ def test_G_3_the_fact_is_that_of_the_ground_speed_and_the_policy_s_angle(facts_w
     assert facts["landing.descent_fpm"] == pytest.approx(5.307 * facts["landing.ground_speed_kt"], abs=10)
 
 
+@pytest.mark.parametrize(("aim_point", "under_ft"), [("aim_point: 80 ft", 2), ("aim_point: 120 ft", 0)])
+def test_the_path_to_the_aim_point_is_held_against_what_stands_before_it(
+    facts_with: Any, aim_point: str, under_ft: float
+) -> None:
+    """By hand: the hedge of 10 ft is 60 ft before the runway; with the aim point 80 ft in it is
+    140 ft x tan 3.5 deg = 8.56 ft, 1.44 under it, up 2; with 120 ft in, 180 ft x tan 3.5 deg = 11.01 ft, over it.
+    """
+    known = facts_with(("policy.yaml", "aim_point: 80 ft", aim_point))
+    assert known["landing.aim_under_obstacle_ft"] == under_ft
+
+
 def test_the_ground_speed_is_the_true_airspeed_less_the_wind_along_the_runway(facts_with: Any) -> None:
     """By hand: 60 kt indicated where the air is 0.943 as dense (ATM-4, 2,000 ft: the density altitude is 2,060) is
     60 / 0.971 = 61.8 kt true; 7 kt from 28 degrees off is 6.2 kt along the runway: 55.6, printed 56."""
