@@ -15,6 +15,7 @@ from briefgen.render.pdf import heard, render
 from briefgen.render.proof import prove_text
 from briefgen.render.sheet import faces, filled
 from briefgen.studies.audit import Audit
+from briefgen.studies.graph_pairs import not_looked_at
 from briefgen.studies.table_audit import Finding, Key, Looked
 
 PAPER = "letter"
@@ -22,6 +23,7 @@ _GAP = 40  # between panels, tenths of a millimetre
 _ABREAST = 3
 _CHECKED = "checked"  # what is written beside the ring of a cell that was
 _CLEAN = "Nothing looks wrong in it."
+_NOT_ALL = "Nothing looks wrong of what was looked at; not everything in it was."
 
 
 class Plate(NamedTuple):
@@ -86,6 +88,7 @@ def _expected(found: Audit) -> Iterator[str]:
         yield words.differs(difference)
     yield from (each.table.name for each in found.tables if each.table.printed)
     yield from (each.chart for each in found.panels)
+    yield from found.not_looked_at
     yield from found.standing
 
 
@@ -104,7 +107,8 @@ def _plates(found: Audit) -> Iterator[Plate]:
         panels = [each for each in found.panels if each.chart == chart]
         shown = [drawn(each, found.misread, named) for each in panels]
         rings = ", ".join(ring.name for each in shown for ring in each.ringed)
-        said = f"Ringed {rings}; a cross is what the points beside it say." if rings else _CLEAN
+        clean = _NOT_ALL if any(not_looked_at(each) for each in panels) else _CLEAN
+        said = f"Ringed {rings}; a cross is what the points beside it say." if rings else clean
         key = "A panel after the other, each line through its points; the outer ones are named."
         yield _plate(f"{chart} ({panels[0].page})", said, key, shown)
 

@@ -14,6 +14,8 @@ from briefgen.studies.table_audit import Finding, Grade
 
 FORMAT = 1
 NOTHING_FOUND = "Nothing looks wrong."
+NOT_ALL = "Nothing looks wrong of what was looked at; not everything was, see below."
+HARDLY = "Panels of graphs that say too little of themselves; lay the drawing of each beside its page"
 NO_SURFACE = "Too few cells to tell from their neighbours; only order and shape were looked at"
 GRADES_SAID = (
     "Impossible: no table can be so. Suspect: far from what its neighbours say. Unusual: often right, but look."
@@ -29,6 +31,11 @@ def counted(found: Audit) -> str:
         tables += f", {len(found.panels)} panel{'' if len(found.panels) == 1 else 's'} of graphs"
     words = f"{tables}, {found.cells:,} numbers: {grades}; {len(found.checked)} checked before"
     return words + (f"; {differing(found.compared)}" if found.compared else "")
+
+
+def nothing_found(found: Audit) -> str:
+    """Return what is said where nothing was found: no more than was looked at."""
+    return NOT_ALL if found.not_looked_at or found.without_surface else NOTHING_FOUND
 
 
 def differing(compared: Compared) -> str:
@@ -79,7 +86,7 @@ def _lines(found: Audit) -> Iterator[str]:
     yield from wrapped(counted(found))
     yield ""
     if not found.findings:
-        yield NOTHING_FOUND
+        yield nothing_found(found)
     for i, each in enumerate(found.findings, 1):
         yield from wrapped(f"{i}. {each.grade.value}: {heading(each)}", "", "   ")
         yield from wrapped(f"{each.file or found.file}:{each.line}:{each.column} {numbers(each)}".rstrip(), "   ")
@@ -93,6 +100,10 @@ def _lines(found: Audit) -> Iterator[str]:
         yield from _differences(found.file, found.compared)
     if found.without_surface:
         yield from ("", *wrapped(f"{NO_SURFACE}: {'; '.join(found.without_surface)}."))
+    if found.not_looked_at:
+        yield from ("", *wrapped(f"{HARDLY}:"))
+        for line in found.not_looked_at:
+            yield from wrapped(f"- {line}", "", "  ")
     yield ""
     for line in (GRADES_SAID, *found.standing):
         yield from wrapped(line)
@@ -124,6 +135,7 @@ def audit_json(found: Audit) -> str:
         "findings": [_finding(each) for each in found.findings],
         "checked": [_finding(each) | {"reason": each.checked} for each in found.checked],
         "without_surface": list(found.without_surface),
+        "not_looked_at": list(found.not_looked_at),
         "compared": _compared(found.compared) if found.compared else None,
         "standing": list(found.standing),
     }

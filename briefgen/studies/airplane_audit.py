@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
+from briefgen.handbook.axes import HEADWIND
 from briefgen.model.aircraft import Aircraft, SpeedByWeight
 from briefgen.model.typed import ROLL, TypedTable
 from briefgen.studies.slips import SWAPPED, meant_for
 from briefgen.studies.table_audit import Finding, Grade
-from briefgen.units import G_FT_PER_S2, KT_TO_FT_PER_S
+from briefgen.units import G_FT_PER_S2, KT_TO_FT_PER_S, parse
 
 # The share of gravity that a ground roll takes on the average, from a square over twice the roll: published tables
 # print 0.1 to 0.3 for a takeoff, 0.2 to 0.45 for a landing. A table in meters comes out 3.3 times as much.
@@ -61,17 +62,28 @@ def _runs(table: TypedTable, speeds: tuple[SpeedByWeight, ...]) -> Iterator[Find
     """Find a table whose shortest ground roll no airplane of that speed has: in meters, or a speed mistyped."""
     flaps = table.name.rpartition("flaps ")[2]
     speed_kt = max((each.speeds_kt[-1] for each in speeds if each.flaps == flaps and each.speeds_kt), default=0.0)
-    rolls = [cell.value for cell in table.cells.get(ROLL, {}).values() if cell]
-    if not speed_kt or not rolls or min(rolls) <= 0:
+    rolls_ft = _still_air_rolls_ft(table)
+    if not speed_kt or not rolls_ft or min(rolls_ft) <= 0:
         return
     least, most = _RUNS.get(table.kind, (0.0, inf))
-    share = (speed_kt * KT_TO_FT_PER_S) ** 2 / (2 * min(rolls)) / G_FT_PER_S2
+    shortest_ft = min(rolls_ft)
+    share = (speed_kt * KT_TO_FT_PER_S) ** 2 / (2 * shortest_ft) / G_FT_PER_S2
     if not least <= share <= most:
         words = (
-            f"its shortest ground roll, {min(rolls):,.0f} ft, and {speed_kt:g} kt make {share:.2f} g on the way; "
+            f"its shortest ground roll, {shortest_ft:,.0f} ft, and {speed_kt:g} kt make {share:.2f} g on the way; "
             f"{least:g} to {most:g} is what airplanes do: look at the unit of the table, and at the speed"
         )
         yield _found(table, "ground roll", words)
+
+
+def _still_air_rolls_ft(table: TypedTable) -> list[float]:
+    """Return the ground rolls of a table in calm, in feet; none of a table that prints no calm."""
+    winds = [(i, axis.points) for i, axis in enumerate(table.grid.axes) if axis.name == HEADWIND]
+    return [
+        cell.value * parse("length", f"1 {table.units[ROLL]}")
+        for index, cell in table.cells.get(ROLL, {}).items()
+        if cell and all(points[index[axis]] == 0 for axis, points in winds)
+    ]
 
 
 def _tanks(aircraft: Aircraft, table: TypedTable) -> Iterator[Finding]:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from briefgen.handbook.axes import HEADWIND
 from briefgen.model.aircraft import Aircraft
 from briefgen.model.typed import TypedSpeeds, TypedTable
 from briefgen.model.typed_graph import TypedPanel
 from briefgen.studies.airplane_audit import of_airplane
 from briefgen.studies.compared import Compared
 from briefgen.studies.graph_audit import Misread, misread
+from briefgen.studies.graph_pairs import not_looked_at
 from briefgen.studies.handbook_audit import of_speeds, of_weights, of_whole
 from briefgen.studies.lines_audit import grouped
-from briefgen.studies.table_audit import Finding, Grade, Looked, look, suspects
+from briefgen.studies.table_audit import Finding, Grade, Looked, look, of_one_wind, suspects
 
 STANDING = (
     "An audit finds cells that look wrong. A wrong cell that looks right it cannot find: have a second person read "
@@ -51,12 +53,12 @@ class Audit(NamedTuple):
     @property
     def without_surface(self) -> tuple[str, ...]:
         """The tables, and what of them, in which no surface could be laid through the cells."""
-        return tuple(
-            f"{each.table.name}, {quantity}"
-            for each in self.tables
-            for quantity, cells in each.table.cells.items()
-            if any(cells.values()) and not any(key[0] == quantity for key in each.expected)
-        )
+        return tuple(said for each in self.tables for said in _without_surface(each))
+
+    @property
+    def not_looked_at(self) -> tuple[str, ...]:
+        """The panels of graphs, and what of them was not looked at, or roughly."""
+        return tuple(said for panel in self.panels if (said := not_looked_at(panel)))
 
     @property
     def worst(self) -> Grade | None:
@@ -113,6 +115,19 @@ def audit(
         panels=panels,
         misread=off_graphs,
     )
+
+
+def _without_surface(looked: Looked) -> Iterator[str]:
+    """Say which quantities of a table have no surface, or in which winds they have none."""
+    table = looked.table
+    wind = next((i for i, axis in enumerate(table.grid.axes) if axis.name == HEADWIND), None)
+    for quantity, cells in table.cells.items():
+        blocks = of_one_wind(table, [index for index, cell in cells.items() if cell])
+        few = [block for block in blocks if not any((quantity, index) in looked.expected for index in block)]
+        if few and len(few) == len(blocks):
+            yield f"{table.name}, {quantity}"
+        elif wind is not None:
+            yield from (f"{table.name}, {quantity}, {table.point(wind, block[0][wind])}" for block in few)
 
 
 def of_table(looked: Looked) -> Iterator[Finding]:

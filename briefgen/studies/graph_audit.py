@@ -2,7 +2,7 @@
 
 A point that was read within half of `reads_to` is off a smooth line by no more than its neighbours' errors and its
 own allow; so much, and a little for what a cubic is off the printed line, is never reported. A bend that the page
-prints is marked `kink`, and no smooth line is laid across it.
+prints is marked `kink`, and no smooth line is laid across it. Where a panel has two lines only, `graph_pairs`.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from statistics import median
 from typing import NamedTuple
 
 from briefgen.model.typed_graph import TypedLine, TypedPanel, TypedPoint
+from briefgen.studies.graph_pairs import LEAST_POINTS, Off, off_the_pair, runs, weight
 from briefgen.studies.slips import mend, printed_step
 from briefgen.studies.table_audit import Finding, Grade
 
 _NEIGHBOURS = 4  # a cubic through so many
-_LEAST_POINTS = 4  # in a line between two kinks; with fewer nothing says how it bends
 _OF_THE_VALUE = 0.001  # what a cubic is off a printed line; common practice, no source
 _OF_THE_GAP = 0.05  # how unevenly lines of one family may fan; common practice, no source
 _AS_FAR = 0.8  # of the furthest off: as far
@@ -31,17 +31,8 @@ class Misread(NamedTuple):
     finding: Finding
 
 
-class _Off(NamedTuple):
-    """How far a point is off what is expected of it, in what is allowed."""
-
-    times: float
-    expected: float
-    allowed: float
-    reason: str
-
-
 def misread(panel: TypedPanel) -> tuple[Misread, ...]:
-    """Return the points of a panel that look wrong: those off their own line, then those off the fan alone."""
+    """Return the points of a panel that look wrong: those off their own line, off the fan alone, off a pair."""
     fan = {id(point): off.times for _, point, off in _off_the_fan(panel)}
     found = [each for line in panel.lines for each in _of_line(panel, line, fan)]
     told = {id(each.point) for each in found}
@@ -50,6 +41,9 @@ def misread(panel: TypedPanel) -> tuple[Misread, ...]:
     for line, point, off in sorted(_off_the_fan(_without(panel, told)), key=lambda each: each[2].times):
         if off.times > 1 and line.name not in with_found:
             by_line[line.name] = _told(panel, line, point, off)  # the worst of a line stands for it
+    pair = off_the_pair(_without(panel, told))
+    if pair and pair[0].name not in with_found:
+        by_line[pair[0].name] = _told(panel, *pair)
     return (*found, *by_line.values())
 
 
@@ -67,7 +61,7 @@ def _of_line(panel: TypedPanel, line: TypedLine, fan: Mapping[int, float]) -> It
     """
     left = list(line.points)
     while True:
-        off = [(each, point) for run in _runs(left) for point in run if (each := _off_the_line(panel, run, point))]
+        off = [(each, point) for run in runs(left) for point in run if (each := _off_the_line(panel, run, point))]
         if not off:
             return
         most = max(each.times for each, _ in off)
@@ -77,41 +71,21 @@ def _of_line(panel: TypedPanel, line: TypedLine, fan: Mapping[int, float]) -> It
         left.remove(point)
 
 
-def _runs(points: list[TypedPoint]) -> Iterator[list[TypedPoint]]:
-    """Return the points between kinks; a kink ends one run and begins the next."""
-    run: list[TypedPoint] = []
-    for point in points:
-        run.append(point)
-        if point.kink:
-            yield run
-            run = [point]
-    yield run
-
-
-def _off_the_line(panel: TypedPanel, run: list[TypedPoint], point: TypedPoint) -> _Off | None:
+def _off_the_line(panel: TypedPanel, run: list[TypedPoint], point: TypedPoint) -> Off | None:
     """Return how far a point is off the curve through those nearest to it, None if no more than is allowed."""
-    if len(run) < _LEAST_POINTS:
+    if len(run) < LEAST_POINTS:
         return None
     others = sorted((each for each in run if each is not point), key=lambda each: abs(each.at - point.at))
     near = others[:_NEIGHBOURS]
-    weights = [_weight(each, near, point.at) for each in near]
+    weights = [weight(each, near, point.at) for each in near]
     expected = sum(weight * each.value for weight, each in zip(weights, near, strict=True))
     each_off = panel.reads_to / 2 + _OF_THE_VALUE * abs(expected)
     allowed = each_off * (1 + sum(map(abs, weights)))
     times = abs(point.value - expected) / allowed
-    return _Off(times, expected, allowed, _ROUGH) if times > 1 else None
+    return Off(times, expected, allowed, _ROUGH) if times > 1 else None
 
 
-def _weight(of: TypedPoint, among: list[TypedPoint], at: float) -> float:
-    """Return the weight of a point in the value at an input of the polynomial through some points (Lagrange's)."""
-    weight = 1.0
-    for other in among:
-        if other is not of:
-            weight *= (at - other.at) / (of.at - other.at)
-    return weight
-
-
-def _off_the_fan(panel: TypedPanel) -> Iterator[tuple[TypedLine, TypedPoint, _Off]]:
+def _off_the_fan(panel: TypedPanel) -> Iterator[tuple[TypedLine, TypedPoint, Off]]:
     """Return how far each point is off the place that its line mostly keeps between its two neighbours."""
     for below, line, above in zip(panel.lines, panel.lines[1:], panel.lines[2:], strict=False):
         low, high = ({point.at: point.value for point in each.points} for each in (below, above))
@@ -123,16 +97,17 @@ def _off_the_fan(panel: TypedPanel) -> Iterator[tuple[TypedLine, TypedPoint, _Of
                 gap = high[point.at] - low[point.at]
                 expected = low[point.at] + median(others) * gap
                 allowed = 2 * panel.reads_to + _OF_THE_GAP * gap
-                yield line, point, _Off(abs(point.value - expected) / allowed, expected, allowed, _UNEVEN)
+                yield line, point, Off(abs(point.value - expected) / allowed, expected, allowed, _UNEVEN)
 
 
 _ROUGH = "is off the smooth line through its neighbours, or one of these is"
 _UNEVEN = "does not keep its place between the lines beside it, as it does elsewhere; one of the three is off"
 
 
-def _told(panel: TypedPanel, line: TypedLine, point: TypedPoint, off: _Off) -> Misread:
+def _told(panel: TypedPanel, line: TypedLine, point: TypedPoint, off: Off) -> Misread:
     step = printed_step([each.text for of in panel.lines for each in of.points])
-    meant = mend(point.text, off.expected, max(off.allowed / 3, 1e-9), step)
+    expected = off.expected
+    meant = mend(point.text, expected, max(off.allowed / 3, 1e-9), step) if expected is not None else None
     return Misread(
         panel,
         point,
@@ -146,9 +121,9 @@ def _told(panel: TypedPanel, line: TypedLine, point: TypedPoint, off: _Off) -> M
             reasons=(off.reason,),
             unit=panel.scale,
             typed=point.text,
-            expected=round(off.expected, 2),
+            expected=round(expected, 2) if expected is not None else None,
             mend=meant.text if meant else "",
             slip=meant.slip if meant else "",
-            share=point.value / off.expected - 1 if off.expected else 0.0,
+            share=point.value / expected - 1 if expected else 0.0,
         ),
     )

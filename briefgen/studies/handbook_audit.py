@@ -10,6 +10,7 @@ from statistics import median
 from types import MappingProxyType
 
 from briefgen.calc.atmosphere import density_ratio, standard_temperature
+from briefgen.handbook.axes import HEADWIND
 from briefgen.handbook.table import Axis, Grid
 from briefgen.model.typed import LINES, Index, Typed, TypedSpeed, TypedSpeeds, TypedTable
 from briefgen.studies.slips import SWAPPED, meant_for, mend
@@ -39,7 +40,8 @@ def of_whole(table: TypedTable) -> Iterator[Finding]:
     if not any(sign.isdigit() for sign in table.page):  # such as ?, TBC, none
         yield _found(table, "its page", f"the page is given as '{table.page}': nobody can look it up", table.page)
     for axis in table.grid.axes:
-        for words in _uneven(axis):
+        sides = (axis,) if axis.name != HEADWIND else _sides(axis)  # the two need not step alike
+        for words in (each for side in sides for each in _uneven(side)):
             yield _found(table, f"its {LINES[axis.name][0]}s", words)
     yield from _blanks(table)
     yield from _far_from_physics(table)
@@ -48,6 +50,13 @@ def of_whole(table: TypedTable) -> Iterator[Finding]:
 def _found(table: TypedTable, where: str, reason: str, typed: str = "") -> Finding:
     place = table.line, table.column
     return Finding(Grade.UNUSUAL, table.name, table.page, where, *place, (reason,), typed=typed, file=table.file)
+
+
+def _sides(axis: Axis) -> tuple[Axis, Axis]:
+    """Return the tailwinds and the headwinds of an axis, each with calm."""
+    points = axis.points
+    tailwinds, headwinds = ([kt for kt in points if kt <= 0], [kt for kt in points if kt >= 0])
+    return axis._replace(points=tuple(tailwinds)), axis._replace(points=tuple(headwinds))
 
 
 def _uneven(axis: Axis) -> Iterator[str]:
@@ -96,8 +105,11 @@ def _far_from_physics(table: TypedTable) -> Iterator[Finding]:
             powers = list(_powers(table, cells, cause)) if most else []
             if powers and not least <= median(powers) <= most:
                 of = "the weight" if cause == "weight" else "one over the density"
+                axes = "weights" if cause == "weight" else "altitudes or temperatures"
+                power = median(powers)
                 words = (
-                    f"goes with the power {median(powers):.1f} of {of}; {least:g} to {most:g} is what tables print"
+                    f"goes with the power {power:.1f} of {of}; {least:g} to {most:g} is what tables print; "
+                    f"the unit of its {axes} may not be the page's"
                 )
                 yield _found(table, quantity, words)
 

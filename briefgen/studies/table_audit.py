@@ -7,6 +7,7 @@ from enum import Enum
 from math import exp, inf, log, sqrt
 from typing import NamedTuple
 
+from briefgen.handbook.axes import HEADWIND
 from briefgen.model.typed import ROLL, TOTAL, Index, Typed, TypedTable
 from briefgen.studies.slips import mend, off_step, printed_step
 from briefgen.studies.surface import FAR, Surface, surface
@@ -147,6 +148,26 @@ def _expected(table: TypedTable, typed: Mapping[Index, Typed], step: float) -> d
     """Return what the surface of one quantity says, in shares where its numbers are large beside their step."""
     values = [cell.value for cell in typed.values()]
     shares = bool(values) and sorted(values)[len(values) // 20] >= _STEPS_FOR_SHARES * step and min(values) > 0
+    made: dict[Index, Expected] = {}
+    for block in of_one_wind(table, typed):
+        made |= _expected_in(table, {index: typed[index] for index in block}, step, shares=shares)
+    return made
+
+
+def of_one_wind(table: TypedTable, indexes: Iterable[Index]) -> list[list[Index]]:
+    """Return cells by the wind that they are for: distances bend at calm, so no smooth surface runs over it."""
+    winds = [i for i, axis in enumerate(table.grid.axes) if axis.name == HEADWIND]
+    blocks: dict[Index, list[Index]] = {}
+    for index in indexes:
+        blocks.setdefault(tuple(index[axis] for axis in winds), []).append(index)
+    return list(blocks.values())
+
+
+def _expected_in(
+    table: TypedTable, typed: Mapping[Index, Typed], step: float, *, shares: bool
+) -> dict[Index, Expected]:
+    """Return what the surface says of the cells of one wind."""
+    values = [cell.value for cell in typed.values()]
     points = [_point(table, index) for index in typed]
     if shares:
         noise = [sqrt((step * UNIFORM / each) ** 2 + MISFIT**2) for each in _near(values, step)]
@@ -236,6 +257,12 @@ def _off_the_ratio(looked: Looked) -> Checked:
         for index, roll in cells.get(ROLL, {}).items()
         if (total := cells[TOTAL][index]) and roll and total.value > roll.value > 0
     }
+    for block in of_one_wind(looked.table, both):
+        yield from _off_the_ratio_in(looked, {index: both[index] for index in block})
+
+
+def _off_the_ratio_in(looked: Looked, both: Mapping[Index, tuple[Typed, Typed]]) -> Checked:
+    """Find such cells among those of one wind."""
     steps = looked.steps
     noise = [
         sqrt((steps[ROLL] * UNIFORM / roll.value) ** 2 + (steps[TOTAL] * UNIFORM / total.value) ** 2 + MISFIT**2)

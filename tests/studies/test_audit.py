@@ -249,7 +249,8 @@ def test_an_axis_in_another_unit_is_far_from_physics(tmp_path: Path) -> None:
     found = audited(tmp_path, *edits)
     words = [reason for each in found.findings for reason in each.reasons if "goes with" in reason]
     assert len(words) == 2
-    assert all(each.endswith(" of the weight; 1.5 to 3.5 is what tables print") for each in words)
+    assert all(" of the weight; 1.5 to 3.5 is what tables print" in each for each in words)
+    assert all(each.endswith("the unit of its weights may not be the page's") for each in words)
 
 
 def test_speeds_off_the_square_root_law(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,15 +17,18 @@ import sheets
 import yaml
 from conftest import EXAMPLE
 from jsonschema import Draft202012Validator
+from seeded import found_in, put
 
 from briefgen.auditing import audit_of
 from briefgen.cli import main
 from briefgen.errors import InputFault
 from briefgen.files.document import read
+from briefgen.model.typed import TOTAL
 from briefgen.render.audit_page import audit_html
 from briefgen.render.audit_words import audit_json, audit_lines
 from briefgen.resources import folder
 from briefgen.studies.audit import Audit
+from briefgen.studies.table_audit import Finding, Grade
 
 AIRPLANE = EXAMPLE / "aircraft" / "n0142.yaml"
 PLAIN = read(AIRPLANE, "n0142.yaml").value
@@ -176,29 +180,109 @@ def test_a_sheet_that_says_which_it_is(named: str, tmp_path: Path, capsys: pytes
     assert "differences in" in out
 
 
-def test_a_table_by_wind_is_audited_and_drawn(tmp_path: Path) -> None:
-    """The takeoff table with three columns of wind; one cell of 2,350 lb in 10 kt has two digits exchanged."""
-    rows = [("headwind kt", *sheets.HEADER)]
-    for kt, share in ((-5, 1.25), (0, 1.0), (10, 0.9)):
+Shares = dict[int, float]  # of a distance in calm, by headwind [kt]
+
+
+def by_wind(to: Path, shares: Shares, *edits: tuple[str, str]) -> Audit:
+    """Return the audit of the takeoff table with columns of wind, to 5 ft, after edits of the sheet."""
+    rows: list[tuple[object, ...]] = [("headwind kt", *sheets.HEADER)]
+    for kt, share in shares.items():
         for each in sheets.printed(PLAIN["takeoff"][0]):
             pair = [None if ft is None else round(ft * share / 5) * 5 for ft in (each.roll, each.total)]
             rows.append((kt, each.weight, each.altitude, each.degC, *pair))
     text = sheets.written(rows)
-    assert "10,2350,5000,20,995,1880" in text
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new)
     plain = read(AIRPLANE, "n0142.yaml").value
     table = plain["takeoff"][0]
     for key in ("temperatures", "tables"):
         del table[key]
     table["csv"] = "wind.csv"
     table["notes"] = [note for note in table["notes"] if "wind" not in note["for"]]
-    file = tmp_path / "aircraft.yaml"
+    file = to / "aircraft.yaml"
     file.write_text(yaml.safe_dump(plain, allow_unicode=True), encoding="utf-8")
-    (tmp_path / "wind.csv").write_text(text, encoding="utf-8")
-    clean = audit_of(file, "aircraft.yaml")
-    assert [each for each in clean.findings if each.table.startswith("takeoff")] == []
-    (tmp_path / "wind.csv").write_text(text.replace("20,995,1880", "20,995,1808"), encoding="utf-8")
-    slipped = audit_of(file, "aircraft.yaml")
-    (finding,) = [each for each in slipped.findings if each.table.startswith("takeoff")]
+    (to / "wind.csv").write_text(text, encoding="utf-8")
+    return audit_of(file, "aircraft.yaml")
+
+
+def of_takeoff(audited: Audit) -> list[Finding]:
+    return [each for each in audited.findings if each.table.startswith("takeoff")]
+
+
+WINDY = {-5: 1.25, 0: 1.0, 10: 0.9}
+
+
+def test_a_table_by_wind_is_audited_and_drawn(tmp_path: Path) -> None:
+    """The takeoff table with three columns of wind; one cell of 2,350 lb in 10 kt has two digits exchanged."""
+    assert of_takeoff(by_wind(tmp_path, WINDY)) == []
+    slipped = by_wind(tmp_path, WINDY, ("10,2350,5000,20,995,1880", "10,2350,5000,20,995,1808"))
+    (finding,) = of_takeoff(slipped)
     assert finding.where == "over 50 ft at 5,000 ft, 20 °C, 2,350 lb, headwind 10 kt"
     assert (finding.typed, finding.mend) == ("1808", "1880")
     assert "2,350 lb, headwind 10 kt" in audit_html(slipped, for_screen=True)
+
+
+def by_note(kt: int) -> float:
+    """Return a share of the distance in calm: less 10 % for each 9 kt of headwind, more 10 % per 2 kt behind."""
+    return 1 - 0.1 * kt / 9 if kt >= 0 else 1 - 0.1 * kt / 2
+
+
+def by_square(kt: int) -> float:
+    """Return the share of a ground speed's square: 55 kt through the air."""
+    return (1 - kt / 55) ** 2
+
+
+@pytest.mark.parametrize(
+    ("law", "winds"),
+    [
+        (by_note, (-10, 0, 9, 18)),
+        (by_note, (0, 9, 18)),
+        (by_note, (-10, -5, 0, 10, 20)),
+        (by_square, (-10, 0, 10, 20)),
+        (by_square, (0, 10, 20, 30)),
+    ],
+)
+def test_a_bend_at_calm_is_no_slip_and_a_slip_beside_it_is_found(
+    law: Callable[[int], float], winds: tuple[int, ...], tmp_path: Path
+) -> None:
+    """2,550 lb, 4,000 ft, 20 degC prints 1215/2300 in calm (the example's table); two digits are exchanged."""
+    shares = {kt: law(kt) for kt in winds}
+    clean = by_wind(tmp_path, shares)
+    assert of_takeoff(clean) == []
+    table = clean.tables[0].table
+    for kt in winds:
+        at = {"pressure_altitude_ft": 4000, "temperature_degC": 20, "weight_lb": 2550, "headwind_kt": kt}
+        index = tuple(axis.points.index(at[axis.name]) for axis in table.grid.axes)
+        total = str(round(2300 * shares[kt] / 5) * 5)
+        wrong = f"{total[:-3]}{total[-2]}{total[-3]}{total[-1]}"
+        (one,) = [each for each in found_in(put(table, {(TOTAL, index): wrong})) if each.grade is not Grade.UNUSUAL]
+        assert one.cells == ((TOTAL, index),)
+        assert (one.typed, one.mend) == (wrong, total)
+
+
+def test_a_wind_of_too_few_cells_is_told_to_be_looked_at_for_order_alone(tmp_path: Path) -> None:
+    """Of the block behind, three cells are printed; of the others, all."""
+    few = by_wind(tmp_path, WINDY)
+    assert few.without_surface == ()
+    lines = (tmp_path / "wind.csv").read_text(encoding="utf-8").splitlines()
+    behind = [line for line in lines if line.startswith("-5,")]
+    blank = [(f"\n{line}\n", f"\n{','.join(line.split(',')[:4])},,\n") for line in behind[3:] if line[-1] != ","]
+    found = by_wind(tmp_path, WINDY, *blank)
+    assert found.without_surface == (
+        "takeoff, flaps 10, ground roll, tailwind 5 kt",
+        "takeoff, flaps 10, over 50 ft, tailwind 5 kt",
+    )
+
+
+def test_a_takeoff_in_much_wind_is_not_taken_for_one_in_calm(tmp_path: Path) -> None:
+    """51 kt are 86.1 ft/s; the shortest, 490 ft, makes 86.1^2 / 980 / 32.17 = 0.24 g; half of it 0.47, over 0.4."""
+    assert of_takeoff(by_wind(tmp_path, {0: 1.0, 20: 0.5})) == []
+
+
+def test_a_takeoff_table_in_meters_that_says_so_is_right(tmp_path: Path) -> None:
+    metres = {0: 0.3048}
+    header = (("ground roll ft", "ground roll m"), ("over 50 ft ft", "over 50 ft m"))
+    assert of_takeoff(by_wind(tmp_path, metres, *header)) == []
+    (one,) = of_takeoff(by_wind(tmp_path, metres))  # in meters, headed feet
+    assert "g on the way" in one.reasons[0]

@@ -6,21 +6,26 @@ by hand beside each test.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Sequence
+from itertools import combinations
 from pathlib import Path
 from random import Random
 
 import pytest
 from conftest import EXAMPLE
+from jsonschema import Draft202012Validator
 
 from briefgen.auditing import audit_of
 from briefgen.calc.atmosphere import density_ratio
 from briefgen.files.document import parse
 from briefgen.model.typed_graph import TypedLine, TypedPanel, TypedPoint
 from briefgen.render.audit_page import audit_html, audit_pdf
-from briefgen.render.audit_words import audit_lines, counted
+from briefgen.render.audit_words import audit_json, audit_lines, counted
+from briefgen.resources import folder
 from briefgen.studies.compared import compare
 from briefgen.studies.graph_audit import misread
+from briefgen.studies.graph_pairs import not_looked_at
 from briefgen.studies.table_audit import Grade
 
 STARTS = [300 * 1.3**i for i in range(9)]
@@ -185,3 +190,90 @@ def test_two_typings_are_laid_beside_each_other_point_by_point() -> None:
         (f"{graph}, wind, guide lines, number 1, 20 kt", "something", "nothing"),
         (f"{graph}, wind, guide lines, number 1, 25 kt", "nothing", "something"),
     ]
+
+
+# Panels of two short lines
+
+
+def as_in_the_guide(*edit: str) -> str:
+    """Return the example's aircraft file with the graph of the guide in place of its takeoff table."""
+    guide = (EXAMPLE.parent / "typing-in-a-handbook.md").read_text(encoding="utf-8")
+    begin = guide.index("takeoff:\n", guide.index("**6. Obstacle.**"))
+    graph = guide[begin : guide.index("```", begin)]
+    if edit:
+        assert edit[0] in graph
+        graph = graph.replace(*edit)
+    text = (EXAMPLE / "aircraft" / "n0142.yaml").read_text(encoding="utf-8")
+    return text[: text.index("takeoff:\n  - flaps")] + graph + "\n" + text[text.index("landing:\n  - flaps") :]
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "where"),
+    [
+        ("[20 degC, 1160]", "[20 degC, 1010]", "the 4000 ft curve at 20 °C"),
+        ("[20 degC, 800]", "[20 degC, 710]", "the 0 ft curve at 20 °C"),
+        ("[20 degC, 800]", "[20 degC, 900]", "the 0 ft curve at 20 °C"),
+        ("[2350 lb, 1170]", "[2350 lb, 1000]", "guide line 2 at 2,350 lb"),
+        ("[10 kt, 1190]", "[10 kt, 1030]", "guide line 2 at 10 kt"),
+        ("[20 kt, 290]", "[20 kt, 190]", "guide line 1 at 20 kt"),
+        ("[2550 lb, 1400]", "[2550 lb, 1200]", "guide line 2 at 2,550 lb"),
+        ("[50 ft, 3800]", "[50 ft, 2800]", "guide line 2 at 50 ft"),
+        ("[50 ft, 3800]", "[50 ft, 2150]", "guide line 2 at 50 ft"),
+    ],
+)
+def test_a_large_slip_in_the_graph_of_the_guide_is_found(
+    right: str, wrong: str, where: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "airplane.yaml"
+    file.write_text(as_in_the_guide(right, wrong), encoding="utf-8")
+    (one,) = audit_of(file, "airplane.yaml").findings
+    assert one.where == where
+    assert one.typed == wrong.split()[-1].rstrip("]")
+
+
+def test_the_report_says_of_each_panel_what_it_did_not_look_at(tmp_path: Path) -> None:
+    file = tmp_path / "airplane.yaml"
+    one_line = "              - [[2150 lb, 480], [2350 lb, 585], [2550 lb, 700]]\n"
+    other = "              - [[2150 lb, 960], [2350 lb, 1170], [2550 lb, 1400]]\n"
+    ends = "              - [[2150 lb, 480], [2550 lb, 700]]\n              - [[2150 lb, 960], [2550 lb, 1400]]\n"
+    file.write_text(as_in_the_guide(one_line + other, ends), encoding="utf-8")
+    found = audit_of(file, "airplane.yaml")
+    assert found.findings == ()
+    chart, rough = "takeoff, flaps 10, both distances", "points looked at only roughly, one line against the other"
+    said = (
+        f"{chart}, temperature: 6 of its 6 {rough}",
+        f"{chart}, weight: not looked at, fewer than three lines, and than four points in a line",
+        f"{chart}, wind: 8 of its 8 {rough}",
+        f"{chart}, obstacle height: 4 of its 4 {rough}",
+    )
+    assert found.not_looked_at == said
+    text, html = " ".join(audit_lines(found).split()), audit_html(found, for_screen=True)
+    assert "Nothing looks wrong." not in text
+    assert "Nothing looks wrong of what was looked at; not everything was, see below." in text
+    assert all(each in text and each in html for each in said)
+    assert "Nothing looks wrong of what was looked at; not everything in it was." in html
+    data = json.loads(audit_json(found))
+    assert data["not_looked_at"] == list(said)
+    schema = json.loads((folder("schemas") / "audit.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(data)
+    assert audit_pdf(found).startswith(b"%PDF")  # proved: every line of these is in it
+
+
+def test_a_panel_that_was_looked_at_needs_no_words_and_one_in_part_says_how_many() -> None:
+    air = next(panels(5.0))
+    assert not_looked_at(air) == ""
+    short = air.lines[1]._replace(points=air.lines[1].points[:2])
+    in_part = air._replace(lines=(air.lines[0], short))
+    assert not_looked_at(in_part) == "takeoff, temperature: 2 of its 8 points not looked at"
+
+
+@pytest.mark.parametrize("step", [1.0, 5.0, 10.0])
+def test_any_two_lines_that_were_read_well_raise_no_alarm(step: float) -> None:
+    """Also where the wind takes less of a longer run, for its speed is higher; through calm, as a panel must be."""
+    speeds_kt = {start: 50 + 1.5 * i for i, start in enumerate(STARTS)}
+    uneven = panel("wind", lambda start, kt: start * (1 - kt / speeds_kt[start]) ** 2, STARTS, (-10, 0, 20), step)
+    for each in (*panels(step), uneven):
+        for two in combinations(each.lines, 2):
+            for some in (slice(None), slice(0, None, 2), slice(0, 3)):
+                lines = tuple(line._replace(points=line.points[some]) for line in two)
+                assert misread(each._replace(lines=lines)) == (), (each.subject, two[0].name, two[1].name)
