@@ -243,3 +243,14 @@ def test_the_distance_in_the_air_is_not_shorter_for_a_roll_that_was_taken_up(tmp
     table = flown(EXAMPLE / "trip.yaml")
     assert flight.abort.latest_liftoff.known < table.abort.latest_liftoff.known - 60 / 2
     assert "the roll at its shortest reading" in flight.abort.latest_liftoff.steps[-1].detail
+
+
+def test_a_wind_that_varies_is_said_as_it_is_beside_the_runway(tmp_path: Path) -> None:
+    """Full tailwind and full crosswind, by the design: no angle is said, as none is known."""
+    path = Path(shutil.copytree(EXAMPLE, tmp_path / "club")) / "trip.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert "wind: 190 magnetic at 8 gust 14 kt" in text
+    path.write_text(text.replace("wind: 190 magnetic at 8 gust 14 kt", "wind: variable at 4 kt"), encoding="utf-8")
+    across = flown(path).departure_air.across
+    assert across.known == 4
+    assert across.steps[0].detail.startswith("variable at 4 kt; runway 17 at ")

@@ -104,6 +104,8 @@ def test_a_rate_that_rises_where_it_can_only_fall_is_refused_until_it_is_checked
     figure = vouched.read("rate", "rate of climb", at(2000, 0, 2400))
     assert figure.value == 880
     assert "cell checked: the page prints it so" in figure.steps[0].detail
+    four = [vouched.cells["rate"][(high, warm, 1)] for high in (0, 1) for warm in (0, 1)]
+    assert vouched.value("rate", at(1000, 10, 2400)) == pytest.approx(sum(each or 0.0 for each in four) / 4)
 
 
 def test_a_time_that_falls_where_it_can_only_rise_is_refused() -> None:

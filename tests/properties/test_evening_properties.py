@@ -20,7 +20,8 @@ from briefgen.light_items import daylight_row
 from briefgen.model.route import Fuel
 from briefgen.model.strip import LIGHTING, NO_LIGHTING
 from briefgen.model.trip import Trip
-from briefgen.render.drawings import LETTER, Label
+from briefgen.render import lettering
+from briefgen.render.drawings import Label
 from briefgen.render.timeline import Flag, lay_out
 
 TRIP, _ = read_trip(EXAMPLE / "trip.yaml", "trip.yaml")
@@ -82,7 +83,7 @@ def test_what_is_typed_never_makes_the_reserve_shorter_than_the_sun_does(takeoff
 
 def words(label: Label | Flag) -> tuple[float, float]:
     """Where the words of a label begin and end."""
-    length = len(label.text) * LETTER
+    length = lettering.width(label.text, strong=label.strong)
     if isinstance(label, Flag):
         return (
             (label.words_x - length, label.words_x) if label.leftward else (label.words_x, label.words_x + length)
