@@ -71,7 +71,8 @@ def test_a_bad_file_is_told_line_by_line_and_nothing_is_written(
         ("build", "trip.yaml", "-o", "brief.html"),
         ("explain", "trip.yaml"),
     )  # which read by the same function
-    for arguments in (("check", "trip.yaml"), others[CASES.index(case) % 2]):
+    number = CASES.index(case)
+    for arguments in (("check", "trip.yaml"), *((others[number % 2],) if number % 3 == 0 else ())):
         ended = run(*arguments)
         assert ended.err.splitlines() == expected(case)
         assert (ended.status, ended.out) == (2, "")
